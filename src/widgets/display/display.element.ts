@@ -1,0 +1,40 @@
+const storageKey = (name: string) => `part-by-part.${name}`;
+
+/** Puts the reader's choice on `<html>` (`data-theme`, `data-resistor`) and keeps it in this browser. */
+class ReadingDisplayElement extends HTMLElement {
+  connectedCallback() {
+    const form = this.querySelector("form");
+    const details = this.querySelector("details");
+    if (!form || !details) throw new Error("<reading-display> needs its details and form");
+    for (const name of ["theme", "resistor"]) {
+      const chosen = document.documentElement.dataset[name] ?? "";
+      for (const input of form.querySelectorAll<HTMLInputElement>(`input[name="${name}"]`)) {
+        input.checked = input.value === chosen;
+      }
+    }
+    form.addEventListener("change", ({target}) => {
+      if (target instanceof HTMLInputElement) choose(target.name, target.value);
+    });
+    this.addEventListener("keydown", ({key}) => {
+      if (key !== "Escape" || !details.open) return;
+      details.open = false;
+      details.querySelector("summary")?.focus();
+    });
+    document.addEventListener("click", ({target}) => {
+      if (target instanceof Node && !this.contains(target)) details.open = false;
+    });
+  }
+}
+
+function choose(name: string, value: string) {
+  if (value) document.documentElement.dataset[name] = value;
+  else delete document.documentElement.dataset[name];
+  try {
+    if (value) localStorage.setItem(storageKey(name), value);
+    else localStorage.removeItem(storageKey(name));
+  } catch {
+    // Storage is refused: the choice holds until the page is left.
+  }
+}
+
+customElements.define("reading-display", ReadingDisplayElement);
