@@ -24,7 +24,12 @@ export type Part =
 
 export type Resistor = Readonly<{kind: "resistor"; ref: string; nodes: readonly [NodeName, NodeName]; ohms: number}>;
 
-export type Capacitor = Readonly<{kind: "capacitor"; ref: string; nodes: readonly [NodeName, NodeName]; farads: number}>;
+export type Capacitor = Readonly<{
+  kind: "capacitor";
+  ref: string;
+  nodes: readonly [NodeName, NodeName];
+  farads: number;
+}>;
 
 export type Inductor = Readonly<{kind: "inductor"; ref: string; nodes: readonly [NodeName, NodeName]; henries: number}>;
 

@@ -1,0 +1,181 @@
+import type {Circuit} from "../circuit/circuit.ts";
+import {ground, separateNodes, shortsOf} from "../circuit/nodes.ts";
+import type {NodeName, OpAmp, Part} from "../circuit/part.ts";
+import {armOhms, variableOhms} from "../circuit/resistance.ts";
+import type {Port, Unknown} from "./ports.ts";
+
+export type {DiodePort, OpAmpPort, Port, Unknown} from "./ports.ts";
+
+/** A sparse matrix as entries to be added up: the same place may occur more than once. */
+export type Triplets = Readonly<{rows: Int32Array; columns: Int32Array; values: Float64Array}>;
+
+/**
+ * The equations G·x + C·dx/dt + Σ ports = b(t) of a circuit.
+ *
+ * The unknowns x are node voltages, in volts, then branch currents, in amperes. Row k of a node is Kirchhoff's current
+ * law: currents that leave the node add up to 0. Nodes joined by a wire or by an arm of 0 Ω share one unknown.
+ */
+export type Stamps = Readonly<{
+  size: number;
+  /** Unknown of each node; nodes joined to ground are absent, like ground itself. */
+  unknownOf: ReadonlyMap<NodeName, Unknown>;
+  /**
+   * Unknown of each branch current, by reference. Inductor and voltage source: from the first node through the part to
+   * the second. Op-amp: out of its output.
+   */
+  branchOf: ReadonlyMap<string, Unknown>;
+  conductance: Triplets;
+  storage: Triplets;
+  /** b at rest: steady sources and the supply current of op-amps. */
+  steady: Float64Array;
+  /** b per volt (or ampere) of the source marked as signal. */
+  signal: Float64Array;
+  ports: readonly Port[];
+}>;
+
+/**
+ * One set of stamps for every analysis.
+ *
+ * Method: modified nodal analysis, Ho, Ruehli and Brennan, IEEE Trans. Circuits and Systems 22, 504–509 (1975) [cited
+ * from memory]. Ideal op-amp: a nullor, v(plus) − v(minus) = 0 with the output current free. Single pole:
+ * (1/A0 + s/(2π·GBW))·(v(output) + Rout·i) − (v(plus) − v(minus)) = 0, which is A(s) = A0/(1 + s·A0/(2π·GBW)) divided out.
+ */
+export function stamps({parts, nodes}: Circuit): Stamps {
+  const joined = separateNodes();
+  for (const part of parts) for (const [a, b] of shortsOf(part)) joined.join(a, b);
+  const indexOf = new Map<NodeName, Unknown>([[ground, -1]]);
+  const unknownOf = new Map<NodeName, Unknown>();
+  let size = 0;
+  for (const node of nodes) {
+    const leader = joined.leader(node);
+    let index = indexOf.get(leader);
+    if (index === undefined) indexOf.set(leader, (index = size++));
+    if (index >= 0) unknownOf.set(node, index);
+  }
+  const branchOf = new Map<string, Unknown>();
+  for (const {kind, ref} of parts) {
+    if (kind === "inductor" || kind === "voltage source" || kind === "op-amp") branchOf.set(ref, size++);
+  }
+
+  const at = (node: NodeName): Unknown => unknownOf.get(node) ?? -1;
+  const branch = (ref: string): Unknown => branchOf.get(ref) ?? -1;
+  const conductance = entries();
+  const storage = entries();
+  const steady = new Float64Array(size);
+  const signal = new Float64Array(size);
+  const ports: Port[] = [];
+
+  const resistance = (a: NodeName, b: NodeName, ohms: number) => {
+    if (ohms > 0) conductance.between(at(a), at(b), 1 / ohms);
+  };
+  const stamp = (part: Part): void => {
+    switch (part.kind) {
+      case "resistor":
+        return resistance(...part.nodes, part.ohms);
+      case "variable resistor":
+        return resistance(...part.nodes, variableOhms(part));
+      case "potentiometer": {
+        const [top, wiper, bottom] = part.nodes;
+        const {upper, lower} = armOhms(part);
+        resistance(top, wiper, upper);
+        return resistance(wiper, bottom, lower);
+      }
+      case "capacitor":
+        return storage.between(at(part.nodes[0]), at(part.nodes[1]), part.farads);
+      case "inductor": {
+        const i = branch(part.ref);
+        conductance.branch(at(part.nodes[0]), at(part.nodes[1]), i);
+        return storage.add(i, i, -part.henries);
+      }
+      case "voltage source": {
+        const i = branch(part.ref);
+        conductance.branch(at(part.nodes[0]), at(part.nodes[1]), i);
+        steady[i] = part.volts;
+        if (part.signal === true) signal[i] = 1;
+        return;
+      }
+      case "current source": {
+        const [from, to] = [at(part.nodes[0]), at(part.nodes[1])];
+        inject(steady, from, to, part.amperes);
+        if (part.signal === true) inject(signal, from, to, 1);
+        return;
+      }
+      case "diode": {
+        const {ref, model, inSeries} = part;
+        ports.push({kind: "diode", ref, anode: at(part.nodes[0]), cathode: at(part.nodes[1]), model, inSeries});
+        return;
+      }
+      case "op-amp":
+        return opAmp(part);
+      case "wire":
+        return;
+    }
+  };
+  const opAmp = ({ref, nodes: [p, m, o], supply, model}: OpAmp): void => {
+    const [plus, minus, output, i] = [at(p), at(m), at(o), branch(ref)];
+    const inverseGain = 1 / model.openLoopGain;
+    const secondsPerRadian = 1 / (2 * Math.PI * model.gainBandwidthHz);
+    if (Number.isFinite(model.inputOhms)) resistance(p, m, model.inputOhms);
+    conductance.add(output, i, -1);
+    conductance.add(i, plus, -1);
+    conductance.add(i, minus, 1);
+    for (const [matrix, factor] of [
+      [conductance, inverseGain],
+      [storage, secondsPerRadian],
+    ] as const) {
+      if (factor === 0) continue;
+      matrix.add(i, output, factor);
+      if (model.outputOhms > 0) matrix.add(i, i, factor * model.outputOhms);
+    }
+    if (supply !== undefined && model.supplyAmperes !== undefined) {
+      inject(steady, at(supply.positive), at(supply.negative), model.supplyAmperes);
+    }
+    if (supply === undefined && model.slewVoltsPerSecond === undefined) return;
+    const rails = supply && {supply: {positive: at(supply.positive), negative: at(supply.negative)}};
+    ports.push({kind: "op-amp", ref, plus, minus, output, branch: i, model, ...rails});
+  };
+
+  for (const part of parts) stamp(part);
+  return {size, unknownOf, branchOf, conductance: conductance.done(), storage: storage.done(), steady, signal, ports};
+}
+
+/** Current that leaves `from` inside a source and arrives at `to`. */
+function inject(b: Float64Array, from: Unknown, to: Unknown, amperes: number): void {
+  if (from >= 0) b[from] = (b[from] ?? 0) - amperes;
+  if (to >= 0) b[to] = (b[to] ?? 0) + amperes;
+}
+
+/** Collects entries of a matrix; anything in the row or column of ground is dropped. */
+function entries() {
+  const rows: number[] = [];
+  const columns: number[] = [];
+  const values: number[] = [];
+  const add = (row: Unknown, column: Unknown, value: number): void => {
+    if (row < 0 || column < 0) return;
+    rows.push(row);
+    columns.push(column);
+    values.push(value);
+  };
+  /** A conductance or a capacitance between two nodes. */
+  const between = (a: Unknown, b: Unknown, value: number): void => {
+    if (a === b) return;
+    add(a, a, value);
+    add(b, b, value);
+    add(a, b, -value);
+    add(b, a, -value);
+  };
+  /** A branch current i from a to b, and its equation's v(a) − v(b). */
+  const branch = (a: Unknown, b: Unknown, i: Unknown): void => {
+    if (a === b) return;
+    add(a, i, 1);
+    add(b, i, -1);
+    add(i, a, 1);
+    add(i, b, -1);
+  };
+  const done = (): Triplets => ({
+    rows: Int32Array.from(rows),
+    columns: Int32Array.from(columns),
+    values: Float64Array.from(values),
+  });
+  return {add, between, branch, done};
+}

@@ -1,0 +1,86 @@
+/**
+ * Dense complex LU decomposition with partial pivoting, in place, on row-major typed arrays.
+ *
+ * `rowOrder` receives the order in which rows were taken. Returns false if a pivot is exactly zero: the matrix is singular.
+ *
+ * Method: Doolittle's, row by row, pivot of largest modulus (Golub and Van Loan, Matrix Computations, ch. 3 [from memory]).
+ */
+export function factorComplex(size: number, re: Float64Array, im: Float64Array, rowOrder: Int32Array): boolean {
+  for (let k = 0; k < size; k++) rowOrder[k] = k;
+  for (let k = 0; k < size; k++) {
+    let best = k;
+    let largest = -1;
+    for (let row = k; row < size; row++) {
+      const at = row * size + k;
+      const modulus = re[at]! * re[at]! + im[at]! * im[at]!; // in range: row and k are below size
+      if (modulus > largest) [largest, best] = [modulus, row];
+    }
+    if (!(largest > 0)) return false;
+    if (best !== k) swapRows(size, re, im, rowOrder, k, best);
+    const [pr, pi] = [re[k * size + k]!, im[k * size + k]!];
+    const scale = 1 / (pr * pr + pi * pi);
+    for (let row = k + 1; row < size; row++) {
+      const at = row * size + k;
+      const [ar, ai] = [re[at]!, im[at]!];
+      if (ar === 0 && ai === 0) continue;
+      const fr = (ar * pr + ai * pi) * scale;
+      const fi = (ai * pr - ar * pi) * scale;
+      re[at] = fr;
+      im[at] = fi;
+      for (let column = k + 1; column < size; column++) {
+        const from = k * size + column;
+        const to = row * size + column;
+        const [br, bi] = [re[from]!, im[from]!];
+        re[to]! -= fr * br - fi * bi;
+        im[to]! -= fr * bi + fi * br;
+      }
+    }
+  }
+  return true;
+}
+
+function swapRows(size: number, re: Float64Array, im: Float64Array, rowOrder: Int32Array, a: number, b: number): void {
+  for (let column = 0; column < size; column++) {
+    const [first, second] = [a * size + column, b * size + column];
+    [re[first], re[second]] = [re[second]!, re[first]!];
+    [im[first], im[second]] = [im[second]!, im[first]!];
+  }
+  [rowOrder[a], rowOrder[b]] = [rowOrder[b]!, rowOrder[a]!];
+}
+
+/** Solves A·x = b from the factors of A. `b` is left as it was; x is written to `xRe`, `xIm`. */
+export function solveComplex(
+  size: number,
+  re: Float64Array,
+  im: Float64Array,
+  rowOrder: Int32Array,
+  bRe: Float64Array,
+  bIm: Float64Array,
+  xRe: Float64Array,
+  xIm: Float64Array,
+): void {
+  for (let row = 0; row < size; row++) {
+    let sr = bRe[rowOrder[row]!]!;
+    let si = bIm[rowOrder[row]!]!;
+    for (let column = 0; column < row; column++) {
+      const at = row * size + column;
+      sr -= re[at]! * xRe[column]! - im[at]! * xIm[column]!;
+      si -= re[at]! * xIm[column]! + im[at]! * xRe[column]!;
+    }
+    xRe[row] = sr;
+    xIm[row] = si;
+  }
+  for (let row = size - 1; row >= 0; row--) {
+    let sr = xRe[row]!;
+    let si = xIm[row]!;
+    for (let column = row + 1; column < size; column++) {
+      const at = row * size + column;
+      sr -= re[at]! * xRe[column]! - im[at]! * xIm[column]!;
+      si -= re[at]! * xIm[column]! + im[at]! * xRe[column]!;
+    }
+    const [pr, pi] = [re[row * size + row]!, im[row * size + row]!];
+    const scale = 1 / (pr * pr + pi * pi);
+    xRe[row] = (sr * pr + si * pi) * scale;
+    xIm[row] = (si * pr - sr * pi) * scale;
+  }
+}
