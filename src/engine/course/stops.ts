@@ -1,0 +1,25 @@
+const twelve = [1, 1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 5.6, 6.8, 8.2];
+
+/** Values of the E12 series (IEC 60063) from `low` to `high`, both included: what a part slider stops at. */
+export function e12(low: number, high: number): readonly number[] {
+  const first = Math.floor(Math.log10(low));
+  const decades = Array.from({length: Math.ceil(Math.log10(high)) - first + 1}, (_, k) => first + k);
+  // Through text, so that 6.8 and −8 give 68 nF to the last bit.
+  const values = decades.flatMap((decade) => twelve.map((step) => Number(`${step}e${decade}`)));
+  return values.filter((value) => value >= low * (1 - 1e-9) && value <= high * (1 + 1e-9));
+}
+
+/** Rotation of a potentiometer in hundredths of its travel. */
+export const rotations: readonly number[] = Array.from({length: 101}, (_, k) => k / 100);
+
+/** Lengths of cable in metres: short, ordinary, long, absurd. */
+export const cableMetres: readonly number[] = [0.5, 1, 2, 3, 4.7, 6, 8, 10, 15, 20];
+
+/** Peak of the phrase in volts, from a soft touch to a hot pickup struck hard. */
+export const phrasePeaks: readonly number[] = [0.01, 0.025, 0.05, 0.1, 0.2, 0.3, 0.5, 1];
+
+/** Supply voltages that are sold, in volts. */
+export const supplyVolts: readonly number[] = [9, 12, 18];
+
+/** Tracks of potentiometers that are sold, in ohms. */
+export const trackOhms: readonly number[] = [1e3, 2e3, 5e3, 10e3, 20e3, 25e3, 50e3, 100e3, 250e3, 330e3, 500e3, 1e6];
