@@ -3,7 +3,7 @@ import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import type {ComplexArray} from "./complex-array.ts";
 import {solveAtFrequencies} from "./solve-at-frequencies.ts";
-import {stamps} from "./stamps.ts";
+import {smallSignalStamps} from "./small-signal.ts";
 
 export {magnitude, magnitudeDb, phaseDegrees, type ComplexArray} from "./complex-array.ts";
 
@@ -19,7 +19,7 @@ export {magnitude, magnitudeDb, phaseDegrees, type ComplexArray} from "./complex
  */
 export function frequencyResponse(circuit: Circuit, output: NodeName, frequenciesHz: Float64Array): ComplexArray {
   requireNode(circuit, output);
-  const equations = stamps(circuit);
+  const equations = smallSignalStamps(circuit);
   if (!equations.signal.some((value) => value !== 0)) {
     throw new CircuitError("no source is marked as the signal; mark the one that plays");
   }

@@ -1,0 +1,56 @@
+import {CircuitError} from "../circuit/circuit-error.ts";
+import type {Circuit} from "../circuit/circuit.ts";
+import type {NodeName} from "../circuit/part.ts";
+import {stamps, type Stamps} from "./stamps.ts";
+import {solveAtRest} from "./solve-at-rest.ts";
+
+/** A circuit at rest: what a meter would show with nothing played. */
+export type OperatingPoint = Readonly<{
+  stamps: Stamps;
+  /** Solution, in the order of the stamps' unknowns: volts, then amperes. */
+  x: Float64Array;
+  /** Greatest error of Kirchhoff's current law at any node, in amperes. */
+  residualAmperes: number;
+}>;
+
+/**
+ * Voltages and currents with every source at its steady value and the signal at 0.
+ *
+ * @param options.signal steady value of the signal source in volts or amperes, 0 by default: a sweep over it is the static
+ *   transfer curve
+ * @param options.near a solution of the same circuit to start from; all at 0 V by default
+ * @throws {CircuitError} if the circuit has no solution at rest; the message names the node that is stuck
+ */
+export function operatingPoint(
+  circuit: Circuit,
+  options: Readonly<{signal?: number; near?: Float64Array}> = {},
+): OperatingPoint {
+  const equations = stamps(circuit);
+  const {signal = 0, near} = options;
+  const drive = equations.steady.map((value, k) => value + signal * (equations.signal[k] ?? 0));
+  const {x, residualAmperes, stuck} = solveAtRest(circuit, equations, drive, near);
+  if (stuck !== undefined) {
+    const name = nameOf(equations, stuck);
+    throw new CircuitError(
+      `the circuit has no operating point: ${name} is stuck; look for an op-amp without feedback or a source into nothing`,
+    );
+  }
+  return {stamps: equations, x, residualAmperes};
+}
+
+/** Voltage of a node at rest in volts; 0 for ground and what is joined to it. */
+export function restVoltage({stamps: {unknownOf}, x}: OperatingPoint, node: NodeName): number {
+  return x[unknownOf.get(node) ?? -1] ?? 0;
+}
+
+/** Current of a branch at rest in amperes: inductor and voltage source from first node to second, op-amp out of its output. */
+export function restCurrent({stamps: {branchOf}, x}: OperatingPoint, ref: string): number | undefined {
+  const unknown = branchOf.get(ref);
+  return unknown === undefined ? undefined : x[unknown];
+}
+
+function nameOf({unknownOf, branchOf}: Stamps, unknown: number): string {
+  for (const [node, index] of unknownOf) if (index === unknown) return `node "${node}"`;
+  for (const [ref, index] of branchOf) if (index === unknown) return `the current of ${ref}`;
+  return "an unknown";
+}

@@ -1,0 +1,49 @@
+import type {Circuit} from "../circuit/circuit.ts";
+import {evaluate, lawsAtRest, type LawPoint} from "./nonlinearities.ts";
+import {operatingPoint, type OperatingPoint} from "./operating-point.ts";
+import {stamps, type Stamps, type Triplets} from "./stamps.ts";
+
+/**
+ * The stamps with every nonlinear part replaced by its slope at the operating point: what a quiet signal meets. No ports
+ * are left.
+ *
+ * @param at the operating point; found here if it is left out
+ * @throws {CircuitError} if the circuit has no operating point
+ */
+export function smallSignalStamps(circuit: Circuit, at?: OperatingPoint): Stamps {
+  const equations = at?.stamps ?? stamps(circuit);
+  if (equations.ports.length === 0) return equations;
+  const {x} = at ?? operatingPoint(circuit);
+  const rows: number[] = [];
+  const columns: number[] = [];
+  const values: number[] = [];
+  const point: LawPoint = {value: 0, slope: 0};
+  for (const {from, offset, into, law} of lawsAtRest(equations)) {
+    evaluate(
+      law,
+      from.reduce((sum, [unknown, factor]) => sum + factor * (x[unknown] ?? 0), offset),
+      point,
+    );
+    for (const [row, weight] of into) {
+      for (const [column, factor] of from) {
+        rows.push(row);
+        columns.push(column);
+        values.push(weight * point.slope * factor);
+      }
+    }
+  }
+  return {...equations, conductance: joined(equations.conductance, rows, columns, values), ports: []};
+}
+
+function joined(
+  first: Triplets,
+  rows: readonly number[],
+  columns: readonly number[],
+  values: readonly number[],
+): Triplets {
+  return {
+    rows: Int32Array.from([...first.rows, ...rows]),
+    columns: Int32Array.from([...first.columns, ...columns]),
+    values: Float64Array.from([...first.values, ...values]),
+  };
+}

@@ -1,0 +1,214 @@
+import type {Circuit} from "../circuit/circuit.ts";
+import {factorReal, solveReal} from "../solve/real-lu.ts";
+import {evaluate, limited, lawsAtRest, type LawPoint, type LinearForm, type Nonlinearity} from "./nonlinearities.ts";
+import {restTies} from "./rest-ties.ts";
+import type {Stamps, Triplets} from "./stamps.ts";
+
+export type RestSolution = Readonly<{x: Float64Array; residualAmperes: number; stuck: number | undefined}>;
+
+/**
+ * Solves G·x + Σ ports = `drive`.
+ *
+ * Newton with junction limiting; where that does not settle, the sources are raised from 0 in steps, and where that fails
+ * too, the circuit is let go from there as it would by itself: implicit Euler steps with its own capacitors (and a picofarad
+ * at every node), each ten times longer than the last, until rest. A last few plain Newton steps take out what is left.
+ *
+ * @returns the solution, or the unknown that no equation determines
+ */
+export function solveAtRest(
+  circuit: Circuit,
+  equations: Stamps,
+  drive: Float64Array,
+  near?: Float64Array,
+): RestSolution {
+  const problem = restProblem(circuit, equations);
+  const start = near?.length === equations.size ? Float64Array.from(near) : new Float64Array(equations.size);
+  const x = Float64Array.from(start);
+  const stuck = problem.stuckUnknown(x);
+  if (stuck >= 0) return {x, residualAmperes: Infinity, stuck};
+  if (problem.newton(x, drive)) return finished(problem, x, drive);
+  x.set(start);
+  if (raiseSources(problem, x, drive)) return finished(problem, x, drive);
+  if (letGo(problem, x, drive)) return finished(problem, x, drive);
+  return {x, residualAmperes: problem.residual(x, drive), stuck: problem.worstRow(x, drive)};
+}
+
+function finished(problem: RestProblem, x: Float64Array, drive: Float64Array): RestSolution {
+  problem.polish(x, drive);
+  return {x, residualAmperes: problem.residual(x, drive), stuck: undefined};
+}
+
+function raiseSources(problem: RestProblem, x: Float64Array, drive: Float64Array): boolean {
+  const scaled = new Float64Array(drive.length);
+  const trial = new Float64Array(x.length);
+  let share = 0;
+  let step = 0.1;
+  for (let k = 0; k < 200 && share < 1; k++) {
+    const next = Math.min(1, share + step);
+    for (let row = 0; row < drive.length; row++) scaled[row] = next * drive[row]!;
+    trial.set(x);
+    if (problem.newton(trial, scaled)) {
+      x.set(trial);
+      share = next;
+      step *= 2;
+    } else {
+      step /= 4;
+      if (step < 1e-6) return false;
+    }
+  }
+  return share >= 1;
+}
+
+function letGo(problem: RestProblem, x: Float64Array, drive: Float64Array): boolean {
+  const trial = new Float64Array(x.length);
+  let seconds = 1e-9;
+  for (let k = 0; k < 400; k++) {
+    trial.set(x);
+    if (problem.newton(trial, drive, {seconds, before: x})) {
+      x.set(trial);
+      if (seconds > 1e9) return problem.newton(x, drive);
+      seconds *= 10;
+    } else {
+      seconds /= 30;
+      if (seconds < 1e-21) return false;
+    }
+  }
+  return false;
+}
+
+/** One implicit Euler step: how long, and where the circuit stood before it. */
+type EulerStep = Readonly<{seconds: number; before: Float64Array}>;
+
+type RestProblem = ReturnType<typeof restProblem>;
+
+function restProblem(circuit: Circuit, equations: Stamps) {
+  const {size, conductance, storage, unknownOf} = equations;
+  const laws = lawsAtRest(equations);
+  const ties = restTies(circuit, equations);
+  const nodes = new Set(unknownOf.values());
+  const matrix = new Float64Array(size * size);
+  const order = new Int32Array(size);
+  const right = new Float64Array(size);
+  const next = new Float64Array(size);
+  const at = new Float64Array(laws.length);
+  const point: LawPoint = {value: 0, slope: 0};
+
+  const along = (form: LinearForm, x: Float64Array): number => {
+    let sum = 0;
+    for (const [unknown, factor] of form) sum += factor * x[unknown]!;
+    return sum;
+  };
+  const addMatrix = ({rows, columns, values}: Triplets, factor: number): void => {
+    for (let k = 0; k < values.length; k++) matrix[rows[k]! * size + columns[k]!]! += factor * values[k]!;
+  };
+  const addLaw = ({from, into}: Nonlinearity, slope: number): void => {
+    for (const [row, weight] of into)
+      for (const [column, factor] of from) matrix[row * size + column]! += weight * slope * factor;
+  };
+  const assemble = (step?: EulerStep): void => {
+    matrix.fill(0);
+    addMatrix(conductance, 1);
+    for (const [unknown, value] of ties) matrix[unknown * size + unknown]! += value;
+    if (step === undefined) return;
+    addMatrix(storage, 1 / step.seconds);
+    for (const node of nodes) matrix[node * size + node]! += 1e-12 / step.seconds;
+  };
+  /** Left side minus right side at x. */
+  const miss = (x: Float64Array, drive: Float64Array, into: Float64Array): void => {
+    const {rows, columns, values} = conductance;
+    for (let row = 0; row < size; row++) into[row] = -drive[row]!;
+    for (let k = 0; k < values.length; k++) into[rows[k]!]! += values[k]! * x[columns[k]!]!;
+    for (const {from, offset, into: rowsOf, law} of laws) {
+      evaluate(law, along(from, x) + offset, point);
+      for (const [row, weight] of rowsOf) into[row]! += weight * point.value;
+    }
+  };
+
+  /** Newton with junction limiting from x, in place. True when the unknowns and the junctions have stopped moving. */
+  const newton = (x: Float64Array, drive: Float64Array, step?: EulerStep): boolean => {
+    laws.forEach(({from, offset}, k) => (at[k] = along(from, x) + offset));
+    const rounds = laws.length === 0 ? 3 : 120;
+    for (let round = 0; round < rounds; round++) {
+      assemble(step);
+      right.set(drive);
+      for (const [unknown, value] of ties) right[unknown]! += value * x[unknown]!;
+      if (step !== undefined) {
+        const {rows, columns, values} = storage;
+        for (let k = 0; k < values.length; k++)
+          right[rows[k]!]! += (values[k]! * step.before[columns[k]!]!) / step.seconds;
+        for (const node of nodes) right[node]! += (1e-12 * step.before[node]!) / step.seconds;
+      }
+      laws.forEach((law, k) => {
+        evaluate(law.law, at[k]!, point);
+        addLaw(law, point.slope);
+        const constant = point.value + point.slope * (law.offset - at[k]!);
+        for (const [row, weight] of law.into) right[row]! -= weight * constant;
+      });
+      if (factorReal(size, matrix, order) >= 0) return false;
+      solveReal(size, matrix, order, right, next);
+      let moved = 0;
+      for (let k = 0; k < size; k++) {
+        if (!Number.isFinite(next[k]!)) return false;
+        moved = Math.max(moved, Math.abs(next[k]! - x[k]!) / (1e-6 + Math.abs(next[k]!)));
+      }
+      x.set(next);
+      laws.forEach((law, k) => {
+        const wanted = along(law.from, x) + law.offset;
+        const reached = limited(law.law, at[k]!, wanted);
+        moved = Math.max(moved, Math.abs(wanted - at[k]!) / (1e-3 + Math.abs(wanted)));
+        at[k] = reached;
+      });
+      if (moved < 1e-9) return true;
+    }
+    return false;
+  };
+
+  /** Plain Newton steps on what is left over, as long as they make it smaller. */
+  const polish = (x: Float64Array, drive: Float64Array): void => {
+    const left = new Float64Array(size);
+    const trial = new Float64Array(size);
+    let best = residual(x, drive);
+    for (let round = 0; round < 6 && best > 0; round++) {
+      assemble();
+      for (const law of laws) {
+        evaluate(law.law, along(law.from, x) + law.offset, point);
+        addLaw(law, point.slope);
+      }
+      if (factorReal(size, matrix, order) >= 0) return;
+      miss(x, drive, left);
+      solveReal(size, matrix, order, left, next);
+      for (let k = 0; k < size; k++) trial[k] = x[k]! - next[k]!;
+      const now = residual(trial, drive);
+      if (!(now < best)) return;
+      best = now;
+      x.set(trial);
+    }
+  };
+
+  /** Greatest error of Kirchhoff's current law at a node, in amperes. */
+  const residual = (x: Float64Array, drive: Float64Array): number => {
+    const left = new Float64Array(size);
+    miss(x, drive, left);
+    let largest = 0;
+    for (const node of nodes) largest = Math.max(largest, Math.abs(left[node]!));
+    return Number.isFinite(largest) ? largest : Infinity;
+  };
+
+  const worstRow = (x: Float64Array, drive: Float64Array): number => {
+    const left = new Float64Array(size);
+    miss(x, drive, left);
+    return left.reduce((worst, value, row) => (Math.abs(value) > Math.abs(left[worst]!) ? row : worst), 0);
+  };
+
+  /** An unknown that no equation determines, or −1. */
+  const stuckUnknown = (x: Float64Array): number => {
+    assemble();
+    for (const law of laws) {
+      evaluate(law.law, along(law.from, x) + law.offset, point);
+      addLaw(law, point.slope);
+    }
+    return factorReal(size, matrix, order);
+  };
+
+  return {newton, polish, residual, worstRow, stuckUnknown};
+}
