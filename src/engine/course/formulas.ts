@@ -1,0 +1,44 @@
+import type {Circuit} from "../circuit/circuit.ts";
+import type {Part} from "../circuit/part.ts";
+
+/** The formulas that the lessons teach, on the values of a circuit: what a reader would work out by hand. */
+
+/** The part called `ref`, or undefined where the circuit has none. */
+export const partOf = ({parts}: Circuit, ref: string): Part | undefined => parts.find((part) => part.ref === ref);
+
+/** Resistance of the resistor called `ref` in ohms; Infinity where it is absent, since nothing conducts there. */
+export function ohmsOf(circuit: Circuit, ref: string): number {
+  const part = partOf(circuit, ref);
+  return part?.kind === "resistor" ? part.ohms : Infinity;
+}
+
+/** Capacitance of the capacitor called `ref` in farads; 0 where it is absent. */
+export function faradsOf(circuit: Circuit, ref: string): number {
+  const part = partOf(circuit, ref);
+  return part?.kind === "capacitor" ? part.farads : 0;
+}
+
+/** Inductance of the pickup in henries. */
+export function pickupHenries(circuit: Circuit): number {
+  const part = partOf(circuit, "pickup inductance");
+  return part?.kind === "inductor" ? part.henries : 0;
+}
+
+/** Two or more resistances side by side, in ohms. */
+export const parallelOhms = (...ohms: readonly number[]) => 1 / ohms.reduce((siemens, R) => siemens + 1 / R, 0);
+
+/** Everything from the coil to ground in lesson 1: its own capacitance, the guitar's cable, the amplifier's; in farads. */
+export const wireFarads = (circuit: Circuit) =>
+  faradsOf(circuit, "pickup capacitance") + faradsOf(circuit, "cable") + faradsOf(circuit, "amplifier cable");
+
+/** Resonance of pickup and cables in hertz, f = 1/(2π√(L·C)): network theory, losses left out. */
+export const resonanceHz = (circuit: Circuit) =>
+  1 / (2 * Math.PI * Math.sqrt(pickupHenries(circuit) * wireFarads(circuit)));
+
+/** What follows C1 in lesson 2: R2 with the amplifier's input beside it, in ohms. */
+export const loadOhms = (circuit: Circuit) =>
+  parallelOhms(ohmsOf(circuit, "R2"), ohmsOf(circuit, "amplifier resistance"));
+
+/** Corner of C1 with the resistors around it in hertz, f = 1/(2π(R1 + R2 ∥ amplifier)C1): network theory. */
+export const inputCornerHz = (circuit: Circuit) =>
+  1 / (2 * Math.PI * (ohmsOf(circuit, "R1") + loadOhms(circuit)) * faradsOf(circuit, "C1"));

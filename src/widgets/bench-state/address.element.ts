@@ -1,0 +1,53 @@
+import {batch, effect} from "@preact/signals-core";
+import {lessonBones} from "../lesson-text/bones.ts";
+import {addressOf, readAddress} from "./address.ts";
+import {announce} from "./announce.ts";
+import {held, lesson, now, nowSetting} from "./bench-state.ts";
+
+/** Keeps the bench in the address, so that a link brings it back, and reads one that was opened. */
+class BenchAddressElement extends HTMLElement {
+  #stop?: () => void;
+  #timer: ReturnType<typeof setTimeout> | undefined;
+
+  connectedCallback() {
+    this.#read();
+    addEventListener("hashchange", this.#read);
+    let first = true;
+    this.#stop = effect(() => {
+      const address = addressOf(nowSetting.value, held.value);
+      if (first) {
+        first = false;
+        return;
+      }
+      clearTimeout(this.#timer);
+      this.#timer = setTimeout(() => {
+        history.replaceState(history.state, "", address ? `#${address}` : location.pathname + location.search);
+      }, 250);
+    });
+  }
+
+  disconnectedCallback() {
+    this.#stop?.();
+    removeEventListener("hashchange", this.#read);
+  }
+
+  #read = () => {
+    const hash = location.hash.slice(1);
+    // A plain fragment is a place on the page, not a bench.
+    if (hash === "" || lessonBones.includes(hash) || document.getElementById(hash)) return;
+    const read = readAddress(hash, lesson.value);
+    batch(() => {
+      now.value = read.now.settings;
+      held.value = read.held;
+    });
+    const notice = this.querySelector("p");
+    if (!notice) throw new Error("<bench-address> needs its notice");
+    notice.hidden = read.notUnderstood.length === 0;
+    if (read.notUnderstood.length === 0) return;
+    const list = read.notUnderstood.map((entry) => `“${entry.slice(0, 40)}”`).join(", ");
+    notice.textContent = `Part of this link could not be read and was left out: ${list}. Everything else stands as linked.`;
+    announce(notice.textContent);
+  };
+}
+
+customElements.define("bench-address", BenchAddressElement);

@@ -1,0 +1,74 @@
+import {batch, computed, signal, type ReadonlySignal} from "@preact/signals-core";
+import {
+  beforeSetting,
+  controlsOf,
+  startSetting,
+  wireSetting,
+  type BenchSetting,
+  type ControlName,
+  type Settings,
+} from "../../engine/course/course-circuit.ts";
+import {responseOf, type ResponseCurve} from "./curves.ts";
+
+/** The one reactive state of a page. Controls write it, everything else reads it. */
+
+const onPage = typeof document === "undefined" ? undefined : document.querySelector<HTMLElement>("main[data-lesson]");
+
+/** The lesson whose bench this is. */
+export const lesson = signal(Number(onPage?.dataset["lesson"] ?? 1));
+
+/** Where every control stands now. */
+export const now = signal<Settings>(startSetting(lesson.value).settings);
+
+/** What comparisons call 'before'. */
+export const held = signal<BenchSetting>(beforeSetting(lesson.value));
+
+/** The one part that prose, drawing, slider and curve highlight together, by its reference. */
+export const partInHand = signal<string | undefined>(onPage?.dataset["partInHand"]);
+
+/** Whether a press has fixed the part in hand; while it is, scrolling does not change it. */
+export const pinned = signal(false);
+
+export const nowSetting: ReadonlySignal<BenchSetting> = computed(() => ({lesson: lesson.value, settings: now.value}));
+export const nowResponse: ReadonlySignal<ResponseCurve> = computed(() => responseOf(nowSetting.value));
+export const heldResponse: ReadonlySignal<ResponseCurve> = computed(() => responseOf(held.value));
+export {wireSetting};
+
+/** Moves a control. A name that the lesson's bench has not, or a value that is no number, is a RangeError. */
+export function turn(control: ControlName, value: number): void {
+  if (!(control in now.value)) throw new RangeError(`lesson ${lesson.value} has no control "${control}"`);
+  if (!Number.isFinite(value)) throw new RangeError(`${control} must be set to a number, got ${value}`);
+  if (now.value[control] !== value) now.value = {...now.value, [control]: value};
+}
+
+/** Holds the present state as the new 'before'. */
+export function keepAsBefore(): void {
+  held.value = nowSetting.value;
+}
+
+/** Every control and the 'before' back to where the lesson starts. */
+export function backToStart(): void {
+  batch(() => {
+    now.value = startSetting(lesson.value).settings;
+    held.value = beforeSetting(lesson.value);
+  });
+}
+
+/** Where `control` stood in 'before', or undefined where that bench did not have it. */
+export function heldPlace(control: ControlName): number | undefined {
+  const {lesson: of, settings} = held.value;
+  return settings[control] ?? controlsOf(of).find(({name}) => name === control)?.start;
+}
+
+/** Takes a part in hand. `pin` keeps it there until another is pinned or `letGo` is called. */
+export function takeInHand(ref: string, {pin = false}: {pin?: boolean} = {}): void {
+  batch(() => {
+    if (pin) pinned.value = true;
+    if (pin || !pinned.value) partInHand.value = ref;
+  });
+}
+
+/** Lets the part in hand follow the paragraph being read again. */
+export function letGo(): void {
+  pinned.value = false;
+}
