@@ -1,0 +1,56 @@
+import {effect} from "@preact/signals-core";
+import {controlsOf, turnedControls} from "../../engine/course/course-circuit.ts";
+import {announce} from "../bench-state/announce.ts";
+import {backToStart, lesson, partInHand, takeInHand} from "../bench-state/bench-state.ts";
+import {required} from "../required.ts";
+
+/** Shows one control at a time: that of the part in hand, or the one picked by name. */
+class BenchControlsElement extends HTMLElement {
+  #stop?: () => void;
+
+  connectedCallback() {
+    const controls = [...turnedControls(lesson.value), ...controlsOf(lesson.value)];
+    const select = required(this, "select", HTMLSelectElement);
+    this.addEventListener("click", ({target}) => {
+      const button = target instanceof Element ? target.closest("button") : null;
+      const name = button?.dataset["pick"];
+      if (name) this.#pick(name);
+      if (!button?.classList.contains("reset")) return;
+      backToStart();
+      announce("Every control is back where the lesson starts.");
+    });
+    select.addEventListener("change", () => {
+      if (select.value) this.#pick(select.value);
+    });
+    let first = true;
+    this.#stop = effect(() => {
+      const ref = partInHand.value;
+      if (first) return void (first = false);
+      const shown = controls.find(({name}) => name === this.dataset["shown"]);
+      const control = shown?.ref === ref ? shown : controls.find((each) => each.ref === ref);
+      if (control) this.#show(control.name);
+    });
+  }
+
+  disconnectedCallback() {
+    this.#stop?.();
+  }
+
+  #pick(name: string) {
+    this.#show(name);
+    const control = controlsOf(lesson.value).find((each) => each.name === name);
+    if (control) takeInHand(control.ref, {pin: true});
+  }
+
+  #show(name: string) {
+    this.dataset["shown"] = name;
+    for (const panel of this.querySelectorAll<HTMLElement>("[data-panel]")) panel.hidden = panel.dataset["panel"] !== name;
+    for (const button of this.querySelectorAll<HTMLElement>("[data-pick]")) {
+      button.setAttribute("aria-pressed", String(button.dataset["pick"] === name));
+    }
+    const select = required(this, "select", HTMLSelectElement);
+    select.value = Array.from(select.options).some(({value}) => value === name) ? name : "";
+  }
+}
+
+customElements.define("bench-controls", BenchControlsElement);

@@ -1,0 +1,36 @@
+import {effect} from "@preact/signals-core";
+import {controlsOf} from "../../engine/course/course-circuit.ts";
+import {announce} from "../bench-state/announce.ts";
+import {lesson, now, nowSetting, takeInHand, turn} from "../bench-state/bench-state.ts";
+import {consequenceText} from "../bench-state/consequence.ts";
+
+/** A choice among words, or a switch with a word on either side. */
+class BenchChoiceElement extends HTMLElement {
+  #stop?: () => void;
+
+  connectedCallback() {
+    const name = this.dataset["control"] ?? "";
+    const control = controlsOf(lesson.value).find((each) => each.name === name);
+    if (!control) throw new Error(`<bench-choice> names no control of lesson ${lesson.value}: "${name}"`);
+    const select = this.querySelector("select");
+    const toggle = this.querySelector("button");
+    const choose = (value: number) => {
+      turn(name, value);
+      announce([control.choices?.[value], consequenceText(nowSetting.value, {spoken: true})].filter(Boolean).join(", "));
+    };
+    select?.addEventListener("change", () => choose(Number(select.value)));
+    toggle?.addEventListener("click", () => choose(now.value[name] === 1 ? 0 : 1));
+    this.addEventListener("focusin", () => takeInHand(control.ref));
+    this.#stop = effect(() => {
+      const value = now.value[name] ?? control.start;
+      if (select) select.value = String(value);
+      toggle?.setAttribute("aria-checked", String(value === 1));
+    });
+  }
+
+  disconnectedCallback() {
+    this.#stop?.();
+  }
+}
+
+customElements.define("bench-choice", BenchChoiceElement);

@@ -1,0 +1,61 @@
+import {controlsOf, courseCircuit, type BenchSetting, type Control} from "../../engine/course/course-circuit.ts";
+import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
+import {consequenceOf} from "../bench-state/consequence.ts";
+import {gainDbAt} from "../bench-state/curves.ts";
+import {lowEHz, middleHz, trebleHz, type BenchView} from "../bench-state/readings.ts";
+import {placeText} from "../slider/control-text.ts";
+
+/** What one sentence says of before and now: which part, which corner, and the gain at three places. */
+export function whatChanged({now, held}: BenchView): string {
+  const parts = [...partsAdded(now, held), ...placesMoved(now, held)];
+  if (parts.length === 0) return "Nothing has changed yet: now and before are the same circuit.";
+  return [`${parts.join("; ")}.`, frequencyMoved(now, held), gainMoved(now, held)].filter(Boolean).join(" ");
+}
+
+function partsAdded(now: BenchSetting, held: BenchSetting): string[] {
+  const refs = (setting: BenchSetting) => new Set(courseCircuit(setting).circuit.parts.map(({ref}) => ref));
+  const [here, there] = [refs(now), refs(held)];
+  const added = [...here].filter((ref) => !there.has(ref));
+  const gone = [...there].filter((ref) => !here.has(ref));
+  return [added.length > 0 ? `${added.join(", ")} put in` : "", gone.length > 0 ? `${gone.join(", ")} taken out` : ""].filter(
+    Boolean,
+  );
+}
+
+function placesMoved(now: BenchSetting, held: BenchSetting): string[] {
+  const there = new Map(controlsOf(held.lesson).map((control) => [control.name, control]));
+  const place = ({settings}: BenchSetting, {name, start}: Control) => settings[name] ?? start;
+  return controlsOf(now.lesson).flatMap((control) => {
+    const was = there.get(control.name);
+    if (!was) return [];
+    const [from, to] = [place(held, was), place(now, control)];
+    if (from === to) return [];
+    const name = control.ref === control.name ? `${control.ref}:` : `${control.label}:`;
+    return [`${name} ${placeText(control, from)} to ${placeText(control, to)}`];
+  });
+}
+
+function frequencyMoved(now: BenchSetting, held: BenchSetting): string {
+  const [to, from] = [consequenceOf(now), consequenceOf(held)];
+  if (!to) return "";
+  const text = formatQuantity(to.frequencyHz, "Hz");
+  if (from?.name !== to.name) return `The ${to.name} is at ${text}.`;
+  const was = formatQuantity(from.frequencyHz, "Hz");
+  return was === text ? `The ${to.name} stays at ${text}.` : `The ${to.name} moves from ${was} to ${text}.`;
+}
+
+function gainMoved(now: BenchSetting, held: BenchSetting): string {
+  const places = [
+    {at: "the low E", frequencyHz: lowEHz},
+    {at: formatQuantity(middleHz, "Hz"), frequencyHz: middleHz},
+    {at: formatQuantity(trebleHz, "Hz"), frequencyHz: trebleHz},
+  ].map(({at, frequencyHz}) => `${change(gainDbAt(now, frequencyHz) - gainDbAt(held, frequencyHz))} at ${at}`);
+  return `Gain: ${places.join(", ")}.`;
+}
+
+/** A change in words: signs alone are easily misread. */
+function change(db: number): string {
+  // A fiftieth of a decibel is below what any bench or ear resolves.
+  if (Math.abs(db) < 0.02) return "unchanged";
+  return `${formatQuantity(Math.abs(db), "dB")} ${db > 0 ? "up" : "down"}`;
+}
