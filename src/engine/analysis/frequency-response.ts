@@ -1,9 +1,7 @@
-import {CircuitError} from "../circuit/circuit-error.ts";
-import {requireNode, type Circuit} from "../circuit/circuit.ts";
+import type {Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import type {ComplexArray} from "./complex-array.ts";
-import {solveAtFrequencies} from "./solve-at-frequencies.ts";
-import {smallSignalStamps} from "./small-signal.ts";
+import {responseOf} from "./response-of.ts";
 
 export {magnitude, magnitudeDb, phaseDegrees, type ComplexArray} from "./complex-array.ts";
 
@@ -18,12 +16,7 @@ export {magnitude, magnitudeDb, phaseDegrees, type ComplexArray} from "./complex
  * @throws {CircuitError} if no source is marked as signal, or the circuit has no single solution
  */
 export function frequencyResponse(circuit: Circuit, output: NodeName, frequenciesHz: Float64Array): ComplexArray {
-  requireNode(circuit, output);
-  const equations = smallSignalStamps(circuit);
-  if (!equations.signal.some((value) => value !== 0)) {
-    throw new CircuitError("no source is marked as the signal; mark the one that plays");
-  }
-  return solveAtFrequencies(equations, equations.signal, equations.unknownOf.get(output) ?? -1, frequenciesHz);
+  return responseOf(circuit, output)(frequenciesHz);
 }
 
 /**

@@ -22,7 +22,8 @@ export function timeResponse(
   {oversampling = 8}: Readonly<{oversampling?: number}> = {},
 ): Float64Array {
   requireNode(circuit, output);
-  if (!(sampleRateHz > 0 && sampleRateHz < Infinity)) throw new RangeError(`the sample rate must be positive, got ${sampleRateHz} Hz`);
+  if (!(sampleRateHz > 0 && sampleRateHz < Infinity))
+    throw new RangeError(`the sample rate must be positive, got ${sampleRateHz} Hz`);
   if (!(Number.isInteger(oversampling) && oversampling >= 1)) {
     throw new RangeError(`oversampling must be a whole number from 1 up, got ${oversampling}`);
   }

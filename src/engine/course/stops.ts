@@ -1,13 +1,7 @@
-const twelve = [1, 1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 5.6, 6.8, 8.2];
+import {preferredValues} from "../quantities/preferred-values.ts";
 
-/** Values of the E12 series (IEC 60063) from `low` to `high`, both included: what a part slider stops at. */
-export function e12(low: number, high: number): readonly number[] {
-  const first = Math.floor(Math.log10(low));
-  const decades = Array.from({length: Math.ceil(Math.log10(high)) - first + 1}, (_, k) => first + k);
-  // Through text, so that 6.8 and −8 give 68 nF to the last bit.
-  const values = decades.flatMap((decade) => twelve.map((step) => Number(`${step}e${decade}`)));
-  return values.filter((value) => value >= low * (1 - 1e-9) && value <= high * (1 + 1e-9));
-}
+/** Values of the E12 series from `low` to `high`, both included: what a part slider stops at. */
+export const e12 = (low: number, high: number): readonly number[] => preferredValues("E12", low, high);
 
 /** Rotation of a potentiometer in hundredths of its travel. */
 export const rotations: readonly number[] = Array.from({length: 101}, (_, k) => k / 100);

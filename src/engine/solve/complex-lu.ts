@@ -13,15 +13,19 @@ export function factorComplex(size: number, re: Float64Array, im: Float64Array, 
     for (let row = k; row < size; row++) {
       const at = row * size + k;
       const modulus = re[at]! * re[at]! + im[at]! * im[at]!; // in range: row and k are below size
-      if (modulus > largest) [largest, best] = [modulus, row];
+      if (modulus <= largest) continue;
+      largest = modulus;
+      best = row;
     }
     if (!(largest > 0)) return false;
     if (best !== k) swapRows(size, re, im, rowOrder, k, best);
-    const [pr, pi] = [re[k * size + k]!, im[k * size + k]!];
+    const pr = re[k * size + k]!;
+    const pi = im[k * size + k]!;
     const scale = 1 / (pr * pr + pi * pi);
     for (let row = k + 1; row < size; row++) {
       const at = row * size + k;
-      const [ar, ai] = [re[at]!, im[at]!];
+      const ar = re[at]!;
+      const ai = im[at]!;
       if (ar === 0 && ai === 0) continue;
       const fr = (ar * pr + ai * pi) * scale;
       const fi = (ai * pr - ar * pi) * scale;
@@ -30,7 +34,8 @@ export function factorComplex(size: number, re: Float64Array, im: Float64Array, 
       for (let column = k + 1; column < size; column++) {
         const from = k * size + column;
         const to = row * size + column;
-        const [br, bi] = [re[from]!, im[from]!];
+        const br = re[from]!;
+        const bi = im[from]!;
         re[to]! -= fr * br - fi * bi;
         im[to]! -= fr * bi + fi * br;
       }
@@ -41,7 +46,8 @@ export function factorComplex(size: number, re: Float64Array, im: Float64Array, 
 
 function swapRows(size: number, re: Float64Array, im: Float64Array, rowOrder: Int32Array, a: number, b: number): void {
   for (let column = 0; column < size; column++) {
-    const [first, second] = [a * size + column, b * size + column];
+    const first = a * size + column;
+    const second = b * size + column;
     [re[first], re[second]] = [re[second]!, re[first]!];
     [im[first], im[second]] = [im[second]!, im[first]!];
   }
@@ -78,9 +84,50 @@ export function solveComplex(
       sr -= re[at]! * xRe[column]! - im[at]! * xIm[column]!;
       si -= re[at]! * xIm[column]! + im[at]! * xRe[column]!;
     }
-    const [pr, pi] = [re[row * size + row]!, im[row * size + row]!];
+    const pr = re[row * size + row]!;
+    const pi = im[row * size + row]!;
     const scale = 1 / (pr * pr + pi * pi);
     xRe[row] = (sr * pr + si * pi) * scale;
     xIm[row] = (si * pr - sr * pi) * scale;
+  }
+}
+
+/** Solves Aᵀ·x = b (transposed, not conjugated) from the factors of A; `b` is left as it was. */
+export function solveComplexTransposed(
+  size: number,
+  re: Float64Array,
+  im: Float64Array,
+  rowOrder: Int32Array,
+  bRe: Float64Array,
+  bIm: Float64Array,
+  xRe: Float64Array,
+  xIm: Float64Array,
+): void {
+  const zRe = new Float64Array(size);
+  const zIm = new Float64Array(size);
+  for (let row = 0; row < size; row++) {
+    let sr = bRe[row]!;
+    let si = bIm[row]!;
+    for (let k = 0; k < row; k++) {
+      const at = k * size + row;
+      sr -= re[at]! * zRe[k]! - im[at]! * zIm[k]!;
+      si -= re[at]! * zIm[k]! + im[at]! * zRe[k]!;
+    }
+    const pr = re[row * size + row]!;
+    const pi = im[row * size + row]!;
+    const scale = 1 / (pr * pr + pi * pi);
+    zRe[row] = (sr * pr + si * pi) * scale;
+    zIm[row] = (si * pr - sr * pi) * scale;
+  }
+  for (let row = size - 1; row >= 0; row--) {
+    for (let k = row + 1; k < size; k++) {
+      const at = k * size + row;
+      zRe[row]! -= re[at]! * zRe[k]! - im[at]! * zIm[k]!;
+      zIm[row]! -= re[at]! * zIm[k]! + im[at]! * zRe[k]!;
+    }
+  }
+  for (let row = 0; row < size; row++) {
+    xRe[rowOrder[row]!] = zRe[row]!;
+    xIm[rowOrder[row]!] = zIm[row]!;
   }
 }

@@ -9,7 +9,12 @@ const rateHz = 48_000;
 function sineGainDb(lesson: number, frequencyHz: number): number {
   const {circuit: bench, listenAt} = courseCircuit(startSetting(lesson));
   const angle = (n: number) => (2 * Math.PI * frequencyHz * n) / rateHz;
-  const out = timeResponse(bench, listenAt, Float64Array.from({length: rateHz}, (_, n) => Math.sin(angle(n))), rateHz);
+  const out = timeResponse(
+    bench,
+    listenAt,
+    Float64Array.from({length: rateHz}, (_, n) => Math.sin(angle(n))),
+    rateHz,
+  );
   let [re, im, count] = [0, 0, 0];
   // Whole seconds hold whole periods; the first half lets the start die away.
   for (let n = rateHz / 2; n < rateHz - 480; n++, count++) {
@@ -55,5 +60,7 @@ test("silence stays at the operating point", () => {
 
 test("a sample rate of 0 Hz is named", () => {
   const {circuit: bench, listenAt} = courseCircuit(startSetting(1));
-  expect(() => timeResponse(bench, listenAt, new Float64Array(1), 0)).toThrow("the sample rate must be positive, got 0 Hz");
+  expect(() => timeResponse(bench, listenAt, new Float64Array(1), 0)).toThrow(
+    "the sample rate must be positive, got 0 Hz",
+  );
 });
