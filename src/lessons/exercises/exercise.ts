@@ -1,0 +1,1 @@
+export type {ExerciseView as Exercise} from "../../widgets/exercise/exercise-view.ts";

@@ -1,0 +1,18 @@
+import Bone from "../widgets/lesson-text/Bone.astro";
+import PartName from "../widgets/lesson-text/PartName.astro";
+import Formula from "../widgets/formula/Formula.astro";
+import Guess from "../widgets/guess/Guess.astro";
+import Reading from "../widgets/reading/Reading.astro";
+import WhatChanged from "../widgets/what-changed/WhatChanged.astro";
+import LessonExercises from "./exercises/LessonExercises.astro";
+
+/** What a lesson may place in its text, by the name it is placed by. */
+export const lessonWidgets = {
+  Bone,
+  Part: PartName,
+  Formula,
+  Guess,
+  Reading,
+  WhatChanged,
+  Exercises: LessonExercises,
+} as const;

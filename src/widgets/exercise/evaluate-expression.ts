@@ -1,0 +1,30 @@
+import {all, create} from "mathjs";
+import {parseQuantity} from "../../engine/quantities/parse-quantity.ts";
+import type {Unit} from "../../engine/quantities/unit.ts";
+import {plainExpression} from "./expression.ts";
+
+const math = create(all);
+const evaluate = math.evaluate.bind(math);
+
+type Evaluated = Readonly<{ok: true; value: number; unitGiven: boolean}> | Readonly<{ok: false; message: string}>;
+
+/** Works out a typed formula. A unit may follow it; a formula that cannot be read gets a sentence. */
+export function evaluateExpression(text: string, unit: Unit): Evaluated {
+  const {expression, suffix} = plainExpression(text);
+  if (!/^[\d\s.+\-*/^()episqrtlog,]*$/i.test(expression)) return unreadable(text);
+  try {
+    const value: unknown = evaluate(expression);
+    if (typeof value !== "number" || !Number.isFinite(value)) return unreadable(text);
+    if (suffix === "") return {ok: true, value, unitGiven: unit === ""};
+    const factor = parseQuantity(`1${suffix}`, unit);
+    if (!factor.ok) return {ok: false, message: factor.message};
+    return {ok: true, value: value * factor.value, unitGiven: true};
+  } catch {
+    return unreadable(text);
+  }
+}
+
+const unreadable = (text: string): Evaluated => ({
+  ok: false,
+  message: `I can't work out “${text.slice(0, 40)}”. Write it with * for times and brackets in pairs, such as 1/(2*pi*3.3k*68n) Hz.`,
+});

@@ -1,0 +1,63 @@
+import {keepGuess, keptGuess} from "../notebook/notebook.ts";
+import {required} from "../required.ts";
+
+const passed = "passed over";
+
+/** Keeps one prediction, and holds the bench still until there is one or the reader goes on without. */
+class GuessFirstElement extends HTMLElement {
+  connectedCallback() {
+    const id = this.dataset["guess"] ?? "";
+    const form = required(this, "form", HTMLFormElement);
+    const kept = keptGuess(id);
+    if (kept === undefined) this.#holdBench(true);
+    else this.#show(kept);
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      const chosen = this.querySelector<HTMLInputElement>("input:checked")?.value;
+      if (chosen === undefined) {
+        required(this, ".guess-said", HTMLElement).textContent = "Choose one first. A wrong guess teaches as much as a right one.";
+        return;
+      }
+      this.#keep(id, chosen);
+    });
+    required(this, ".pass", HTMLButtonElement).addEventListener("click", () => this.#keep(id, passed));
+  }
+
+  #keep(id: string, guess: string) {
+    keepGuess(id, guess);
+    this.#show(guess);
+    this.#holdBench(false);
+    required(this, "details", HTMLDetailsElement).open = true;
+    required(this, "summary", HTMLElement).focus();
+  }
+
+  #show(guess: string) {
+    const answer = this.dataset["answer"];
+    this.classList.add("kept");
+    for (const option of this.querySelectorAll<HTMLInputElement>("input")) {
+      const label = option.closest("label");
+      option.checked = option.value === guess;
+      option.disabled = true;
+      label?.classList.toggle("chosen", option.checked);
+      if (label && option.value === answer && !label.querySelector(".mark")) {
+        const mark = document.createElement("span");
+        mark.className = "mark";
+        mark.textContent = "what happens";
+        label.append(mark);
+      }
+    }
+    const said = required(this, ".guess-said", HTMLElement);
+    if (guess === passed) said.textContent = "You went on without a guess.";
+    else said.textContent = guess === answer ? "Your guess is kept, and it is what happens." : "Your guess is kept. Something else happens.";
+    required(this, ".guess-row", HTMLElement).hidden = true;
+  }
+
+  #holdBench(hold: boolean) {
+    const main = this.closest<HTMLElement>("main");
+    if (main) main.dataset["guess"] = hold ? "open" : "kept";
+    const controls = document.querySelector<HTMLElement>(".bench .controls");
+    if (controls) controls.inert = hold;
+  }
+}
+
+customElements.define("guess-first", GuessFirstElement);

@@ -1,0 +1,49 @@
+import {expect, test} from "vitest";
+import {markAnswer, markValue, tellableSlips} from "../../src/engine/answers/mark-answer.ts";
+import {acceptedInterval} from "../../src/engine/answers/numeric-exercise.ts";
+import {formatQuantity} from "../../src/engine/quantities/format-quantity.ts";
+import {allExercises} from "../../src/lessons/exercises/exercises.ts";
+
+const numeric = allExercises.flatMap((exercise) => (exercise.kind === "number" ? [exercise.marking] : []));
+const choices = allExercises.flatMap((exercise) => (exercise.kind === "choice" ? [exercise] : []));
+
+test("there are two to four exercises a lesson", () => {
+  for (const lesson of [1, 2]) {
+    const count = allExercises.filter(({id}) => id.startsWith(`${lesson}.`)).length;
+    expect(count).toBeGreaterThanOrEqual(2);
+    expect(count).toBeLessThanOrEqual(4);
+  }
+});
+
+test.each(numeric)("$id: its answer, written with three figures and its unit, is right", (exercise) => {
+  expect(markAnswer(formatQuantity(exercise.answer, exercise.unit), exercise).status).toBe("right");
+});
+
+test.each(numeric)("$id: both ends of the accepted interval count, and a hair beyond does not", (exercise) => {
+  const {low, high} = acceptedInterval(exercise);
+  const width = high - low;
+  for (const value of [low, high]) expect(markValue(value, "", exercise).status).toBe("right");
+  for (const value of [low - width / 100, high + width / 100]) expect(markValue(value, "", exercise).status).toBe("not yet");
+});
+
+test.each(numeric)("$id: each slip that can be told is named, and the answer is not given away", (exercise) => {
+  const answer = formatQuantity(exercise.answer, exercise.unit);
+  const slips = tellableSlips(exercise);
+  expect(slips.length).toBeGreaterThanOrEqual(3);
+  for (const {cause, gives} of slips) {
+    const marking = markValue(gives, "", exercise);
+    if (marking.status !== "not yet") throw new Error(`${cause} is marked ${marking.status}`);
+    expect(marking.causes).toContain(cause);
+    expect(marking.message).not.toContain(answer);
+  }
+});
+
+test.each(numeric.filter(({absolute}) => !absolute))("$id: a wrong prefix is recognised", (exercise) => {
+  const marking = markValue(exercise.answer * 1e3, "", exercise);
+  expect(marking.status === "not yet" && marking.causes).toEqual(["the prefix slipped: look at the powers of ten"]);
+});
+
+test.each(choices)("$id: one choice is right and every choice says why", ({options, right}) => {
+  expect(options.filter(({value}) => value === right)).toHaveLength(1);
+  for (const {says} of options) expect(says.length).toBeGreaterThan(20);
+});
