@@ -1,0 +1,25 @@
+import astro from "eslint-plugin-astro";
+import tseslint from "typescript-eslint";
+
+export default tseslint.config(
+  {ignores: ["dist/", ".astro/", "tests/output/", "test-results/", "src/layouts/early.js", "src/engine/realtime/generated/"]},
+  ...tseslint.configs.strict,
+  ...astro.configs.recommended,
+  {
+    rules: {
+      "no-console": "error",
+      "prefer-const": "error",
+      eqeqeq: "error",
+      // Reading inside a loop whose bounds hold; a comment beside it says why.
+      "@typescript-eslint/no-non-null-assertion": "off",
+      "@typescript-eslint/no-unused-vars": ["error", {argsIgnorePattern: "^_", varsIgnorePattern: "^_"}],
+      "no-restricted-syntax": [
+        "error",
+        {selector: "ExportDefaultDeclaration", message: "Export it by its name."},
+        {selector: "CallExpression[callee.name='eval'], NewExpression[callee.name='Function']", message: "No code from text."},
+      ],
+    },
+  },
+  {files: ["*.config.{js,mjs,ts}", "tests/bench/**", "scripts/**"], rules: {"no-restricted-syntax": "off", "no-console": "off"}},
+  {files: ["**/*.astro"], rules: {"no-restricted-syntax": "off"}},
+);
