@@ -1,0 +1,64 @@
+import type {ResponseCurve} from "../bench-state/curves.ts";
+import {xOf, yOf, type PlotBox} from "./plot-box.ts";
+
+/** A label to be placed beside a mark. */
+export type Wanted = Readonly<{text: string; frequencyHz: number; gainDb: number; leftShoulder: boolean}>;
+
+/** A label with its place: the middle of its text, in pixels of the drawing. */
+export type Placed = Readonly<{text: string; x: number; y: number; width: number}>;
+
+const lineHeight = 15;
+
+/** Width of a label in the label face at 12.5 px: a safe estimate, the widest of its characters taken as the rule. */
+export const labelWidth = (text: string) => text.length * 6.9;
+
+/**
+ * Places labels one after the other where they touch no curve, no other label and no edge: above a left shoulder or a
+ * peak first, below a right shoulder first, then wherever there is room. Where nothing is free the least bad place is
+ * taken, but never one that covers another label.
+ */
+export function placeLabels(wanted: readonly Wanted[], curves: readonly ResponseCurve[], box: PlotBox): readonly Placed[] {
+  const placed: Placed[] = [];
+  for (const label of wanted) {
+    const width = labelWidth(label.text);
+    const best = candidates(label, width, box)
+      .filter((place) => placed.every((other) => !overlap(place, other)))
+      .map((place) => ({place, cost: crossings(place, curves, box)}))
+      .reduce<{place: Placed; cost: number} | undefined>((least, each) => (least && least.cost <= each.cost ? least : each), undefined);
+    if (best) placed.push(best.place);
+  }
+  return placed;
+}
+
+function candidates({text, frequencyHz, gainDb, leftShoulder}: Wanted, width: number, box: PlotBox): readonly Placed[] {
+  const [x, y] = [xOf(box, frequencyHz), yOf(box, gainDb)];
+  const side = width / 2 + 10;
+  const offsets = leftShoulder
+    ? [[-side, -6], [0, -16], [side, 8], [side, -6]]
+    : [[0, -16], [-side, -2], [side, -2], [0, 20]];
+  const further = [30, 46, 62, 78, 94].flatMap((down) => [[-side, down], [0, down], [-side, -down], [side, down], [0, -down]]);
+  const inside = ({x: at, y: line}: Placed) =>
+    at - width / 2 >= box.left + 2 && at + width / 2 <= box.right && line - 8 >= box.top - 8 && line + 8 <= box.bottom;
+  const places = [...offsets, ...further].map(([dx = 0, dy = 0]) => ({text, width, x: x + dx, y: y + dy}));
+  const held = places.map((place) => ({
+    ...place,
+    x: Math.min(box.right - width / 2, Math.max(box.left + 2 + width / 2, place.x)),
+  }));
+  return [...places, ...held].filter(inside);
+}
+
+/** Whether two labels cover each other. */
+export const overlap = (a: Placed, b: Placed) =>
+  Math.abs(a.x - b.x) < (a.width + b.width) / 2 + 4 && Math.abs(a.y - b.y) < lineHeight;
+
+/** How many points of the curves run through a label. */
+function crossings({x, y, width}: Placed, curves: readonly ResponseCurve[], box: PlotBox): number {
+  let count = 0;
+  for (const {frequenciesHz, gainDb} of curves) {
+    for (let k = 0; k < frequenciesHz.length; k++) {
+      if (Math.abs(xOf(box, frequenciesHz[k] ?? 0) - x) > width / 2 + 2) continue;
+      if (Math.abs(yOf(box, gainDb[k] ?? 0) - y) < lineHeight / 2 + 3) count++;
+    }
+  }
+  return count;
+}

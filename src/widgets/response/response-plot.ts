@@ -1,0 +1,137 @@
+import type * as PlotLibrary from "@observablehq/plot";
+import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
+import type {ResponseCurve} from "../bench-state/curves.ts";
+import {placeLabels, type Wanted} from "./place-labels.ts";
+import {decibelSteps, plotBox, xOf} from "./plot-box.ts";
+
+/** What a drawing of a frequency response shows. */
+export type ResponseView = Readonly<{
+  now: ResponseCurve;
+  before?: ResponseCurve;
+  width: number;
+  height: number;
+  compact: boolean;
+  /** What it is called by those who do not see it. */
+  name: string;
+}>;
+
+/** Open strings in equal temperament on A = 440 Hz (ISO 16): semitones from that A. */
+const openStrings = [
+  {name: "E", semitones: -29},
+  {name: "A", semitones: -24},
+  {name: "D", semitones: -19},
+  {name: "G", semitones: -14},
+  {name: "B", semitones: -10},
+  {name: "e", semitones: -5},
+].map(({name, semitones}) => ({name, frequencyHz: 440 * 2 ** (semitones / 12)}));
+
+const tickHz = [20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000, 20_000];
+const fewTicksHz = [20, 100, 1000, 10_000];
+const tickText = (hz: number) => (hz >= 1000 ? `${hz / 1000}k` : String(hz));
+
+/**
+ * A frequency response as the trade draws it: decibels over a logarithmic frequency axis, now solid, before dashed, marks
+ * labelled in place, the open strings under the axis. Colours are the page's own properties, so that a change of paper
+ * needs no redraw.
+ */
+export function responsePlot(
+  {now, before, width, height, compact, name}: ResponseView,
+  {document, Plot}: Readonly<{document: Document; Plot: typeof PlotLibrary}>,
+): SVGSVGElement {
+  const curves = before ? [now, before] : [now];
+  const box = plotBox(curves, {width, height, compact});
+  const ticks = compact ? fewTicksHz : tickHz;
+  const text = {fontFamily: "var(--label)", fontSize: 12.5} as const;
+  const labels = placeLabels(wantedLabels(now, before, compact), curves, box);
+  const inside = (curve: ResponseCurve) => points(curve).filter(({db}) => db >= box.lowDb - 1);
+
+  const plot = Plot.plot({
+    document,
+    width,
+    height,
+    marginLeft: box.left,
+    marginRight: width - box.right,
+    marginTop: box.top,
+    marginBottom: height - box.bottom,
+    style: {background: "none", overflow: "visible", color: "var(--quiet)"},
+    x: {type: "log", domain: [20, 20_000], axis: null},
+    y: {domain: [box.lowDb, box.highDb], axis: null},
+    marks: [
+      Plot.ruleX(tickHz, {stroke: "var(--hairline)"}),
+      Plot.ruleY(decibelSteps(box), {stroke: "var(--hairline)"}),
+      Plot.ruleY([0], {stroke: "var(--edge)"}),
+      Plot.text(ticks, {x: (hz: number) => hz, text: tickText, frameAnchor: "bottom", lineAnchor: "top", dy: 6, fill: "var(--quiet)", ...text}),
+      Plot.text(decibelSteps(box), {y: (db: number) => db, text: (db: number) => String(db).replace("-", "−"), frameAnchor: "left", textAnchor: "end", dx: -6, fill: "var(--quiet)", ...text}),
+      Plot.text(["dB"], {frameAnchor: "top-left", textAnchor: "end", lineAnchor: "bottom", dx: -6, dy: -8, fill: "var(--quiet)", ...text}),
+      Plot.text(["Hz"], {frameAnchor: "bottom-right", textAnchor: "end", lineAnchor: "top", dy: compact ? 6 : 24, fill: "var(--quiet)", ...text}),
+      Plot.tickX(openStrings, {x: "frequencyHz", stroke: "var(--ink)", strokeWidth: 1.5, insetTop: box.bottom - box.top - 5}),
+      ...(compact
+        ? []
+        : [
+            Plot.text(openStrings, {x: "frequencyHz", text: "name", frameAnchor: "bottom", lineAnchor: "top", dy: 24, fill: "var(--ink)", ...text}),
+            Plot.text(["open strings"], {frameAnchor: "bottom-left", textAnchor: "start", lineAnchor: "top", dy: 24, dx: -2, fill: "var(--quiet)", ...text}),
+          ]),
+      ...(before
+        ? [Plot.line(inside(before), {x: "hz", y: "db", stroke: "var(--before)", strokeWidth: 2.2, strokeDasharray: "7 5", clip: true})]
+        : []),
+      Plot.line(inside(now), {x: "hz", y: "db", stroke: "var(--now)", strokeWidth: 3.2, clip: true}),
+      ...(before
+        ? [Plot.dot(marks(before), {x: "frequencyHz", y: "gainDb", symbol: "square", r: 5, fill: "var(--panel)", stroke: "var(--before)", strokeWidth: 2})]
+        : []),
+      Plot.dot(marks(now), {x: "frequencyHz", y: "gainDb", r: 5.5, fill: "var(--now)", stroke: "var(--panel)", strokeWidth: 1.5}),
+    ],
+  }) as SVGSVGElement;
+
+  // Labels are placed in pixels, so they are written straight into the drawing.
+  for (const {text: words, x, y} of labels) {
+    const label = document.createElementNS("http://www.w3.org/2000/svg", "text");
+    const isNow = words.startsWith("now");
+    for (const [key, value] of Object.entries({
+      x: x.toFixed(1),
+      y: y.toFixed(1),
+      "text-anchor": "middle",
+      "dominant-baseline": "central",
+      class: isNow ? "label-now" : "label-before",
+    })) {
+      label.setAttribute(key, value);
+    }
+    label.textContent = words;
+    plot.append(label);
+  }
+  plot.setAttribute("role", "img");
+  plot.setAttribute("aria-label", name);
+  plot.setAttribute("viewBox", `0 0 ${width} ${height}`);
+  // Names that a drawing library gives to groups are read out as if they were controls.
+  for (const group of plot.querySelectorAll("g[aria-label]")) group.removeAttribute("aria-label");
+  return plot;
+}
+
+const marks = ({corners}: ResponseCurve) => corners.slice(0, 2);
+
+/** Every other point of a curve: more than the drawing has pixels would only weigh. */
+function points({frequenciesHz, gainDb}: ResponseCurve): readonly Readonly<{hz: number; db: number}>[] {
+  const list = [];
+  for (let k = 0; k < frequenciesHz.length; k += 2) {
+    list.push({hz: round(frequenciesHz[k] ?? 0, 5), db: Number((gainDb[k] ?? 0).toFixed(3))});
+  }
+  const last = frequenciesHz.length - 1;
+  if (last % 2 === 1) list.push({hz: frequenciesHz[last] ?? 0, db: Number((gainDb[last] ?? 0).toFixed(3))});
+  return list;
+}
+
+const round = (value: number, figures: number) => Number(value.toPrecision(figures));
+
+function wantedLabels(now: ResponseCurve, before: ResponseCurve | undefined, compact: boolean): readonly Wanted[] {
+  const label = (word: string, curve: ResponseCurve): Wanted[] => {
+    const [mark] = curve.corners;
+    if (!mark) return [];
+    const where = formatQuantity(mark.frequencyHz, "Hz");
+    return [{...mark, text: compact ? where : `${word} ${where}`, leftShoulder: mark.kind === "low corner"}];
+  };
+  if (compact) return label("now", now).map((each) => ({...each, text: `now ${each.text}`}));
+  return [...label("now", now), ...(before ? label("before", before) : [])];
+}
+
+/** Pixel of a frequency in a drawing of these curves; for the reading cursor that lies over it. */
+export const cursorX = (view: ResponseView, frequencyHz: number) =>
+  xOf(plotBox(view.before ? [view.now, view.before] : [view.now], view), frequencyHz);

@@ -1,0 +1,144 @@
+import {computed} from "@preact/signals-core";
+import {held, heldResponse, nowResponse} from "../bench-state/bench-state.ts";
+import type {ResponseCurve} from "../bench-state/curves.ts";
+import {onChange} from "../bench-state/on-change.ts";
+import {required} from "../required.ts";
+import {drawingSizes} from "./drawing-sizes.ts";
+import {frequencyAt, plotBox, xOf} from "./plot-box.ts";
+import {readingAt, responseCsv, responseSummary, thirdOctavesHz} from "./summary.ts";
+
+const morphMilliseconds = 160;
+
+/** Draws the curves anew when the bench moves, and reads them by cursor. The drawing library comes when it is needed. */
+class ResponsePlotElement extends HTMLElement {
+  #stop?: () => void;
+  #shown: ResponseCurve = nowResponse.peek();
+  #frame = 0;
+  #cursorHz = 1000;
+
+  connectedCallback() {
+    const both = computed(() => [nowResponse.value, heldResponse.value, held.value] as const);
+    this.#stop = onChange(both, () => void this.#morph());
+    const range = required(this, ".cursor-range", HTMLInputElement);
+    range.addEventListener("input", () => this.#moveCursor(thirdOctavesHz[Number(range.value)] ?? 1000));
+    range.addEventListener("focus", () => this.#moveCursor(this.#cursorHz));
+    range.addEventListener("blur", () => this.#hideCursor());
+    range.addEventListener("keydown", (event) => {
+      const decade = {PageUp: 10, PageDown: -10}[event.key];
+      if (decade === undefined) return;
+      event.preventDefault();
+      range.value = String(Number(range.value) + decade);
+      range.dispatchEvent(new Event("input"));
+    });
+    const jump = required(this, "select", HTMLSelectElement);
+    jump.addEventListener("change", () => {
+      const [mark] = nowResponse.peek().corners;
+      const to = {mark: mark?.frequencyHz, E: 440 * 2 ** (-29 / 12), e: 440 * 2 ** (-5 / 12)}[jump.value];
+      if (to !== undefined) this.#moveCursor(to);
+      jump.value = "";
+    });
+    for (const drawing of this.querySelectorAll<HTMLElement>(".response-drawing")) {
+      const read = ({clientX}: PointerEvent) => {
+        const {left, width} = drawing.getBoundingClientRect();
+        const size = drawingSizes[drawing.classList.contains("compact") ? "compact" : "wide"];
+        this.#moveCursor(frequencyAt(this.#box(size), ((clientX - left) / width) * size.width));
+      };
+      drawing.addEventListener("pointermove", read);
+      drawing.addEventListener("pointerdown", read);
+      drawing.addEventListener("pointerleave", () => this.#hideCursor());
+    }
+    required(this, ".csv", HTMLButtonElement).addEventListener("click", () => {
+      const link = document.createElement("a");
+      const csv = new Blob([responseCsv(nowResponse.peek(), heldResponse.peek())], {type: "text/csv"});
+      link.href = URL.createObjectURL(csv);
+      link.download = "frequency-response.csv";
+      link.click();
+      URL.revokeObjectURL(link.href);
+    });
+  }
+
+  disconnectedCallback() {
+    this.#stop?.();
+    cancelAnimationFrame(this.#frame);
+  }
+
+  #box(size: (typeof drawingSizes)[keyof typeof drawingSizes]) {
+    return plotBox([nowResponse.peek(), heldResponse.peek()], size);
+  }
+
+  /** From the curve that is shown to the one that is true, in 160 ms; at once where motion is not wanted. */
+  async #morph() {
+    const library = await plotLibrary();
+    const from = this.#shown;
+    const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
+    const begun = performance.now();
+    cancelAnimationFrame(this.#frame);
+    const step = () => {
+      const to = nowResponse.peek();
+      const share = still ? 1 : Math.min(1, (performance.now() - begun) / morphMilliseconds);
+      this.#shown = share === 1 ? to : between(from, to, 1 - (1 - share) ** 3);
+      this.#draw(library);
+      if (share < 1) this.#frame = requestAnimationFrame(step);
+    };
+    step();
+    this.#tell();
+  }
+
+  #draw({Plot, responsePlot}: Awaited<ReturnType<typeof plotLibrary>>) {
+    for (const [name, size] of Object.entries(drawingSizes)) {
+      const drawing = required(this, `.response-drawing.${name}`, HTMLElement);
+      if (drawing.offsetParent === null) continue;
+      const view = {now: this.#shown, before: heldResponse.peek(), ...size, name: `Frequency response. ${this.#summary()}`};
+      required(drawing, ".plot", HTMLElement).replaceChildren(responsePlot(view, {document, Plot}));
+    }
+  }
+
+  #summary = () => responseSummary(nowResponse.peek(), heldResponse.peek());
+
+  #tell() {
+    required(this, ".summary", HTMLElement).textContent = this.#summary();
+    this.#say();
+    const rows = this.querySelectorAll(".as-table tbody tr");
+    const lines = responseCsv(nowResponse.peek(), heldResponse.peek()).split("\n").slice(1);
+    rows.forEach((row, k) => {
+      const [, now = "", before = ""] = lines[k]?.split(",") ?? [];
+      row.querySelectorAll("td").forEach((cell, index) => {
+        cell.textContent = Number([now, before][index]).toFixed(1).replace("-", "−");
+      });
+    });
+  }
+
+  #moveCursor(frequencyHz: number) {
+    this.#cursorHz = frequencyHz;
+    for (const [name, size] of Object.entries(drawingSizes)) {
+      const line = required(this, `.response-drawing.${name} .cursor-line`, HTMLElement);
+      line.hidden = false;
+      line.style.left = `${(100 * xOf(this.#box(size), frequencyHz)) / size.width}%`;
+    }
+    this.#say();
+  }
+
+  #hideCursor() {
+    for (const line of this.querySelectorAll<HTMLElement>(".cursor-line")) line.hidden = true;
+  }
+
+  #say() {
+    const words = readingAt(nowResponse.peek(), heldResponse.peek(), this.#cursorHz);
+    const range = required(this, ".cursor-range", HTMLInputElement);
+    range.setAttribute("aria-valuetext", words);
+    required(this, "output", HTMLOutputElement).textContent = words;
+  }
+}
+
+/** The drawing library and the drawing, one chunk, asked for at the first move. */
+async function plotLibrary() {
+  const [Plot, {responsePlot}] = await Promise.all([import("@observablehq/plot"), import("./response-plot.ts")]);
+  return {Plot, responsePlot};
+}
+
+function between(from: ResponseCurve, to: ResponseCurve, share: number): ResponseCurve {
+  const gainDb = to.gainDb.map((db, k) => (from.gainDb[k] ?? db) * (1 - share) + db * share);
+  return {...to, gainDb};
+}
+
+customElements.define("response-plot", ResponsePlotElement);

@@ -1,0 +1,57 @@
+import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
+import type {CurveMark, ResponseCurve} from "../bench-state/curves.ts";
+import {lowEHz, middleHz, trebleHz} from "../bench-state/readings.ts";
+
+/** Gain of a curve in decibels at a frequency in hertz, between its points by a straight line over the logarithm. */
+export function gainAt({frequenciesHz, gainDb}: ResponseCurve, frequencyHz: number): number {
+  const last = frequenciesHz.length - 1;
+  const low = frequenciesHz[0] ?? 1;
+  const place = (Math.log(frequencyHz / low) / Math.log((frequenciesHz[last] ?? 1) / low)) * last;
+  const k = Math.min(last - 1, Math.max(0, Math.floor(place)));
+  const share = Math.min(1, Math.max(0, place - k));
+  return (gainDb[k] ?? 0) * (1 - share) + (gainDb[k + 1] ?? 0) * share;
+}
+
+/** The curve in one sentence, now against before. */
+export function responseSummary(now: ResponseCurve, before: ResponseCurve): string {
+  const at = (name: string, hz: number) =>
+    `${formatQuantity(gainAt(now, hz), "dB")} at ${name} (before ${formatQuantity(gainAt(before, hz), "dB")})`;
+  const places = [
+    at("the low E", lowEHz),
+    at(formatQuantity(middleHz, "Hz"), middleHz),
+    at(formatQuantity(trebleHz, "Hz"), trebleHz),
+  ];
+  return `Gain now: ${places.join(", ")}.${markSentence(now.corners)}`;
+}
+
+const words = {peak: "hump", "low corner": "lower corner", "high corner": "upper corner"} as const;
+
+function markSentence(marks: readonly CurveMark[]): string {
+  if (marks.length === 0) return "";
+  const list = marks.map(({kind, frequencyHz, gainDb}) => `${words[kind]} at ${formatQuantity(frequencyHz, "Hz")}, ${formatQuantity(gainDb, "dB")}`);
+  return ` ${list.join("; ").replace(/^./, (letter) => letter.toUpperCase())}.`;
+}
+
+/** What the reading cursor says at a frequency. */
+export function readingAt(now: ResponseCurve, before: ResponseCurve, frequencyHz: number): string {
+  const [here, there] = [gainAt(now, frequencyHz), gainAt(before, frequencyHz)].map((db) => formatQuantity(db, "dB"));
+  return `${formatQuantity(frequencyHz, "Hz")}: now ${here}, before ${there}`;
+}
+
+/** Third-octave frequencies of the axis in hertz, 1000 · 10^(n/10) (ISO 266). */
+export const thirdOctavesHz = Array.from({length: 31}, (_, k) => 1000 * 10 ** ((k - 17) / 10));
+
+/** ISO 266 prints these rounded: 31.5 and not 31.6. */
+const nominal = [1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8];
+
+/** Nominal name of a third octave: 10^(n/10) as ISO 266 prints it, in hertz. */
+export function nominalHz(exactHz: number): number {
+  const n = Math.round(10 * Math.log10(exactHz));
+  return Number(((nominal[((n % 10) + 10) % 10] ?? 1) * 10 ** Math.floor(n / 10)).toPrecision(3));
+}
+
+/** The curves as comma-separated values, one third octave a line. */
+export function responseCsv(now: ResponseCurve, before: ResponseCurve): string {
+  const lines = thirdOctavesHz.map((hz) => [nominalHz(hz), gainAt(now, hz).toFixed(3), gainAt(before, hz).toFixed(3)].join(","));
+  return ["frequency_hz,now_db,before_db", ...lines, ""].join("\n");
+}
