@@ -1,4 +1,4 @@
-import {preferredValues} from "../quantities/preferred-values.ts";
+import {potentiometerOhms, preferredValues} from "../quantities/preferred-values.ts";
 
 /** Values of the E12 series from `low` to `high`, both included: what a part slider stops at. */
 export const e12 = (low: number, high: number): readonly number[] => preferredValues("E12", low, high);
@@ -16,4 +16,4 @@ export const phrasePeaks: readonly number[] = [0.01, 0.025, 0.05, 0.1, 0.2, 0.3,
 export const supplyVolts: readonly number[] = [9, 12, 18];
 
 /** Tracks of potentiometers that are sold, in ohms. */
-export const trackOhms: readonly number[] = [1e3, 2e3, 5e3, 10e3, 20e3, 25e3, 50e3, 100e3, 250e3, 330e3, 500e3, 1e6];
+export const trackOhms = potentiometerOhms;
