@@ -1,0 +1,27 @@
+import {timeResponse} from "../../engine/analysis/time-response.ts";
+import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
+import {integratedLoudness} from "../../engine/sound/loudness.ts";
+import {fullScalePerVolt} from "../../engine/sound/volts.ts";
+
+/** Sample rate of every rendering, in hertz; the browser brings it to the device's own. */
+export const renderRateHz = 48_000;
+
+/** One bench heard: samples in full scale at `renderRateHz`, and their loudness in LUFS. */
+export type Rendering = Readonly<{samples: Float32Array; loudness: number}>;
+
+/**
+ * A sound of peak 1 through the circuit of a bench, at the level it has at the amplifier's input.
+ *
+ * The sound is a loop: its end is played once before its start, so that what the circuit remembers closes the seam.
+ */
+export function rendered(setting: BenchSetting, sound: Float32Array): Rendering {
+  const {circuit, listenAt, phrasePeakVolts} = courseCircuit(setting);
+  const lead = Math.min(sound.length, renderRateHz / 2);
+  const volts = new Float64Array(sound.length + lead);
+  for (let n = 0; n < volts.length; n++) {
+    volts[n] = phrasePeakVolts * (sound[(n - lead + sound.length) % sound.length] ?? 0);
+  }
+  const heard = timeResponse(circuit, listenAt, volts, renderRateHz).subarray(lead);
+  const samples = Float32Array.from(heard, (value) => value * fullScalePerVolt);
+  return {samples, loudness: integratedLoudness(samples, renderRateHz)};
+}
