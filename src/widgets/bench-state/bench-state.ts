@@ -32,6 +32,8 @@ export const pinned = signal(false);
 export const nowSetting: ReadonlySignal<BenchSetting> = computed(() => ({lesson: lesson.value, settings: now.value}));
 export const nowResponse: ReadonlySignal<ResponseCurve> = computed(() => responseOf(nowSetting.value));
 export const heldResponse: ReadonlySignal<ResponseCurve> = computed(() => responseOf(held.value));
+/** The bare wire's curve. */
+export const wireResponse: ReadonlySignal<ResponseCurve> = computed(() => responseOf(wireSetting));
 export {wireSetting};
 
 /** Moves a control. A name that the lesson's bench has not, or a value that is no number, is a RangeError. */

@@ -1,42 +1,69 @@
-import {frequencyResponse, logFrequencies, magnitudeDb} from "../../engine/analysis/frequency-response.ts";
+import {logFrequencies, magnitudeDb} from "../../engine/analysis/frequency-response.ts";
+import type {Circuit} from "../../engine/circuit/circuit.ts";
+import {responseOf as gainOf} from "../../engine/analysis/response-of.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {inputCornerHz} from "../../engine/course/formulas.ts";
 
-/** A place on a curve that is worth a marker. */
-export type CurveMark = Readonly<{frequencyHz: number; gainDb: number; kind: "low corner" | "high corner" | "peak"}>;
+/** A place on a curve that is worth a marker, and the part that puts it there, where one does. */
+export type CurveMark = Readonly<{
+  frequencyHz: number;
+  gainDb: number;
+  kind: "low corner" | "high corner" | "peak";
+  part?: string;
+}>;
 
 /** A frequency response as it is drawn: ascending frequencies in hertz, gain in decibels, and its marks inside the axis. */
 export type ResponseCurve = Readonly<{
   frequenciesHz: Float64Array;
   gainDb: Float64Array;
   corners: readonly CurveMark[];
-  label: string;
+  /** A corner that lies below the axis, in hertz. */
+  cornerBelowHz?: number;
 }>;
 
 /** The axis of every response: 20 Hz to 20 kHz, 400 points. */
 export const axisHz = logFrequencies(20, 20_000, 400);
 
+type Solved = Readonly<{circuit: Circuit; gainDb: (frequenciesHz: Float64Array) => Float64Array}>;
+
+/** A bench setting never changes once made, so what was worked out for one serves every reading that asks again. */
+const solvedSettings = new WeakMap<BenchSetting, Solved>();
+const drawnSettings = new WeakMap<BenchSetting, ResponseCurve>();
+
+function solved(setting: BenchSetting): Solved {
+  const known = solvedSettings.get(setting);
+  if (known) return known;
+  const {circuit, listenAt} = courseCircuit(setting);
+  const response = gainOf(circuit, listenAt);
+  const found = {circuit, gainDb: (frequenciesHz: Float64Array) => magnitudeDb(response(frequenciesHz))};
+  solvedSettings.set(setting, found);
+  return found;
+}
+
+/** The circuit of a bench setting. */
+export const circuitOf = (setting: BenchSetting): Circuit => solved(setting).circuit;
+
 /** Gain in decibels from the guitar's ideal source to the node one listens to, at one frequency in hertz. */
 export function gainDbAt(setting: BenchSetting, frequencyHz: number): number {
-  const {circuit, listenAt} = courseCircuit(setting);
-  return magnitudeDb(frequencyResponse(circuit, listenAt, Float64Array.of(frequencyHz)))[0] ?? Number.NaN;
+  return solved(setting).gainDb(Float64Array.of(frequencyHz))[0] ?? Number.NaN;
 }
 
 /** The curve of a bench setting. Lessons that teach a corner mark it where their formula puts it. */
 export function responseOf(setting: BenchSetting): ResponseCurve {
-  const {circuit, listenAt} = courseCircuit(setting);
-  const gainDb = magnitudeDb(frequencyResponse(circuit, listenAt, axisHz));
+  const known = drawnSettings.get(setting);
+  if (known) return known;
+  const gainDb = solved(setting).gainDb(axisHz);
   const corners: CurveMark[] = [];
-  if (setting.lesson === 2) {
-    const frequencyHz = inputCornerHz(circuit);
-    if (frequencyHz > 20 && frequencyHz < 20_000) {
-      const atCorner = magnitudeDb(frequencyResponse(circuit, listenAt, Float64Array.of(frequencyHz)))[0] ?? 0;
-      corners.push({frequencyHz, gainDb: atCorner, kind: "low corner"});
-    }
+  const cornerHz = setting.lesson === 2 ? inputCornerHz(solved(setting).circuit) : Number.NaN;
+  if (cornerHz > 20 && cornerHz < 20_000) {
+    corners.push({frequencyHz: cornerHz, gainDb: gainDbAt(setting, cornerHz), kind: "low corner", part: "C1"});
   }
   const peak = peakOf(axisHz, gainDb);
-  if (peak) corners.push({...peak, kind: "peak"});
-  return {frequenciesHz: axisHz, gainDb, corners, label: ""};
+  // Up to lesson 3 nothing stands between pickup and cable: the hump is theirs.
+  if (peak) corners.push({...peak, kind: "peak", ...(setting.lesson <= 3 ? {part: "cable"} : {})});
+  const curve = {frequenciesHz: axisHz, gainDb, corners, ...(cornerHz <= 20 ? {cornerBelowHz: cornerHz} : {})};
+  drawnSettings.set(setting, curve);
+  return curve;
 }
 
 /**

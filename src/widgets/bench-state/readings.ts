@@ -21,7 +21,7 @@ import {
 } from "../../engine/course/formulas.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {Unit} from "../../engine/quantities/unit.ts";
-import {gainDbAt, responseOf} from "./curves.ts";
+import {circuitOf, gainDbAt, responseOf} from "./curves.ts";
 
 /** What a reading is read from: the bench now, and what comparisons call 'before'. */
 export type BenchView = Readonly<{now: BenchSetting; held: BenchSetting}>;
@@ -32,7 +32,6 @@ export const lowEHz = 440 * 2 ** (-29 / 12);
 export const middleHz = 1000;
 export const trebleHz = 5000;
 
-const circuitOf = (setting: BenchSetting) => courseCircuit(setting).circuit;
 const start = (lesson: number, name: ControlName) => controlsOf(lesson).find((each) => each.name === name)?.start ?? 0;
 const place = ({lesson, settings}: BenchSetting, name: ControlName) => settings[name] ?? start(lesson, name);
 const gain = (frequencyHz: number) => (view: BenchView) => decibels(gainDbAt(view.now, frequencyHz));
@@ -59,7 +58,9 @@ function filterResponse({now}: BenchView, frequencyHz: number) {
   const {circuit} = courseCircuit(now);
   const driven = circuit.parts
     .filter(({ref}) => !ref.startsWith("pickup") && ref !== "guitar volume" && ref !== "cable")
-    .map((part) => (part.kind === "voltage source" && part.signal === true ? {...part, nodes: ["in", "0"] as const} : part));
+    .map((part) =>
+      part.kind === "voltage source" && part.signal === true ? {...part, nodes: ["in", "0"] as const} : part,
+    );
   const nodes = circuit.nodes.filter((node) => driven.some((part) => (part.nodes as readonly string[]).includes(node)));
   return frequencyResponse({parts: driven, nodes}, "p", Float64Array.of(frequencyHz));
 }
@@ -99,7 +100,10 @@ export const readings = {
   sourceImpedancePeak: (view) => formatQuantity(sourceOhms(view, peak(view.now)?.frequencyHz ?? trebleHz), "Ω"),
   meterAtPlug: of("Ω", (circuit) => {
     const volume = circuit.parts.find(({ref}) => ref === "guitar volume");
-    return parallelOhms(ohmsOf(circuit, "pickup resistance"), volume?.kind === "potentiometer" ? volume.ohms : Infinity);
+    return parallelOhms(
+      ohmsOf(circuit, "pickup resistance"),
+      volume?.kind === "potentiometer" ? volume.ohms : Infinity,
+    );
   }),
 
   R1: of("Ω", (circuit) => ohmsOf(circuit, "R1")),
@@ -122,7 +126,10 @@ export const readings = {
   },
   phrasePeak: ({now}) => formatQuantity(courseCircuit(now).phrasePeakVolts, "V"),
   lossOfR1: (view) => {
-    const bare = {...view.now, settings: {...view.now.settings, R1: controlsOf(2).find(({name}) => name === "R1")?.values[0] ?? 0}};
+    const bare = {
+      ...view.now,
+      settings: {...view.now.settings, R1: controlsOf(2).find(({name}) => name === "R1")?.values[0] ?? 0},
+    };
     return decibels(gainDbAt(bare, trebleHz) - gainDbAt(view.now, trebleHz));
   },
 } satisfies Record<string, (view: BenchView) => string>;

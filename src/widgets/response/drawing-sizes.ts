@@ -1,5 +1,6 @@
-/** The two drawings of a curve, in pixels: beside the text, and pinned on top of it on a small screen. */
+/** The drawings of a curve, in pixels: beside the text, pinned above it on a tablet, pinned above it on a phone. */
 export const drawingSizes = {
-  wide: {width: 480, height: 268, compact: false},
-  compact: {width: 210, height: 138, compact: true},
+  wide: {width: 480, height: 240, compact: false},
+  middle: {width: 460, height: 170, compact: false},
+  compact: {width: 176, height: 124, compact: true},
 } as const;

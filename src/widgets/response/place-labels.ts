@@ -17,14 +17,21 @@ export const labelWidth = (text: string) => text.length * 6.9;
  * peak first, below a right shoulder first, then wherever there is room. Where nothing is free the least bad place is
  * taken, but never one that covers another label.
  */
-export function placeLabels(wanted: readonly Wanted[], curves: readonly ResponseCurve[], box: PlotBox): readonly Placed[] {
+export function placeLabels(
+  wanted: readonly Wanted[],
+  curves: readonly ResponseCurve[],
+  box: PlotBox,
+): readonly Placed[] {
   const placed: Placed[] = [];
   for (const label of wanted) {
     const width = labelWidth(label.text);
     const best = candidates(label, width, box)
       .filter((place) => placed.every((other) => !overlap(place, other)))
       .map((place) => ({place, cost: crossings(place, curves, box)}))
-      .reduce<{place: Placed; cost: number} | undefined>((least, each) => (least && least.cost <= each.cost ? least : each), undefined);
+      .reduce<{place: Placed; cost: number} | undefined>(
+        (least, each) => (least && least.cost <= each.cost ? least : each),
+        undefined,
+      );
     if (best) placed.push(best.place);
   }
   return placed;
@@ -34,9 +41,25 @@ function candidates({text, frequencyHz, gainDb, leftShoulder}: Wanted, width: nu
   const [x, y] = [xOf(box, frequencyHz), yOf(box, gainDb)];
   const side = width / 2 + 10;
   const offsets = leftShoulder
-    ? [[-side, -6], [0, -16], [side, 8], [side, -6]]
-    : [[0, -16], [-side, -2], [side, -2], [0, 20]];
-  const further = [30, 46, 62, 78, 94].flatMap((down) => [[-side, down], [0, down], [-side, -down], [side, down], [0, -down]]);
+    ? [
+        [-side, -6],
+        [0, -16],
+        [side, 8],
+        [side, -6],
+      ]
+    : [
+        [0, -16],
+        [-side, -2],
+        [side, -2],
+        [0, 20],
+      ];
+  const further = [30, 46, 62, 78, 94].flatMap((down) => [
+    [-side, down],
+    [0, down],
+    [-side, -down],
+    [side, down],
+    [0, -down],
+  ]);
   const inside = ({x: at, y: line}: Placed) =>
     at - width / 2 >= box.left + 2 && at + width / 2 <= box.right && line - 8 >= box.top - 8 && line + 8 <= box.bottom;
   const places = [...offsets, ...further].map(([dx = 0, dy = 0]) => ({text, width, x: x + dx, y: y + dy}));

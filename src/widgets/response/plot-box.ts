@@ -17,7 +17,10 @@ const lowHz = 20;
 const highHz = 20_000;
 
 /** The box of a drawing for these curves. The axis holds both, at steps that the trade draws, and is 12 dB tall or more. */
-export function plotBox(curves: readonly ResponseCurve[], {width, height, compact}: Readonly<{width: number; height: number; compact: boolean}>): PlotBox {
+export function plotBox(
+  curves: readonly ResponseCurve[],
+  {width, height, compact}: Readonly<{width: number; height: number; compact: boolean}>,
+): PlotBox {
   let [low, high] = [0, 0];
   for (const {gainDb} of curves) {
     for (const db of gainDb) {
@@ -32,7 +35,17 @@ export function plotBox(curves: readonly ResponseCurve[], {width, height, compac
   const lowDb = Math.floor(Math.min(low, high - 12 + stepDb) / stepDb) * stepDb;
   const highDb = Math.ceil((high + 0.2 * stepDb) / stepDb) * stepDb;
   const [left, bottom] = compact ? [30, 34] : [40, 46];
-  return {width, height, left, right: width - 14, top: compact ? 20 : 24, bottom: height - bottom, lowDb, highDb, stepDb};
+  return {
+    width,
+    height,
+    left,
+    right: width - 14,
+    top: compact ? 20 : 24,
+    bottom: height - bottom,
+    lowDb,
+    highDb,
+    stepDb,
+  };
 }
 
 /** Pixel of a frequency in hertz: a logarithmic axis from 20 Hz to 20 kHz. */

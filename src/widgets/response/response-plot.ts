@@ -1,8 +1,9 @@
 import type * as PlotLibrary from "@observablehq/plot";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {ResponseCurve} from "../bench-state/curves.ts";
+import {openStrings} from "./open-strings.ts";
 import {placeLabels, type Wanted} from "./place-labels.ts";
-import {decibelSteps, plotBox, xOf} from "./plot-box.ts";
+import {decibelSteps, plotBox, xOf, yOf} from "./plot-box.ts";
 
 /** What a drawing of a frequency response shows. */
 export type ResponseView = Readonly<{
@@ -15,19 +16,11 @@ export type ResponseView = Readonly<{
   name: string;
 }>;
 
-/** Open strings in equal temperament on A = 440 Hz (ISO 16): semitones from that A. */
-const openStrings = [
-  {name: "E", semitones: -29},
-  {name: "A", semitones: -24},
-  {name: "D", semitones: -19},
-  {name: "G", semitones: -14},
-  {name: "B", semitones: -10},
-  {name: "e", semitones: -5},
-].map(({name, semitones}) => ({name, frequencyHz: 440 * 2 ** (semitones / 12)}));
-
 const tickHz = [20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000, 20_000];
 const fewTicksHz = [20, 100, 1000, 10_000];
 const tickText = (hz: number) => (hz >= 1000 ? `${hz / 1000}k` : String(hz));
+// The small drawing has no room for the unit beside its last number, so the number carries it.
+const fewTicksText = (hz: number) => (hz === 10_000 ? "10 kHz" : tickText(hz));
 
 /**
  * A frequency response as the trade draws it: decibels over a logarithmic frequency axis, now solid, before dashed, marks
@@ -60,43 +53,132 @@ export function responsePlot(
       Plot.ruleX(tickHz, {stroke: "var(--hairline)"}),
       Plot.ruleY(decibelSteps(box), {stroke: "var(--hairline)"}),
       Plot.ruleY([0], {stroke: "var(--edge)"}),
-      Plot.text(ticks, {x: (hz: number) => hz, text: tickText, frameAnchor: "bottom", lineAnchor: "top", dy: 6, fill: "var(--quiet)", ...text}),
-      Plot.text(decibelSteps(box), {y: (db: number) => db, text: (db: number) => String(db).replace("-", "−"), frameAnchor: "left", textAnchor: "end", dx: -6, fill: "var(--quiet)", ...text}),
-      Plot.text(["dB"], {frameAnchor: "top-left", textAnchor: "end", lineAnchor: "bottom", dx: -6, dy: -8, fill: "var(--quiet)", ...text}),
-      Plot.text(["Hz"], {frameAnchor: "bottom-right", textAnchor: "end", lineAnchor: "top", dy: compact ? 6 : 24, fill: "var(--quiet)", ...text}),
-      Plot.tickX(openStrings, {x: "frequencyHz", stroke: "var(--ink)", strokeWidth: 1.5, insetTop: box.bottom - box.top - 5}),
+      Plot.text(ticks, {
+        x: (hz: number) => hz,
+        text: compact ? fewTicksText : tickText,
+        frameAnchor: "bottom",
+        lineAnchor: "top",
+        dy: 6,
+        fill: "var(--quiet)",
+        ...text,
+      }),
+      Plot.text(decibelSteps(box), {
+        y: (db: number) => db,
+        text: (db: number) => String(db).replace("-", "−"),
+        frameAnchor: "left",
+        textAnchor: "end",
+        dx: -6,
+        fill: "var(--quiet)",
+        ...text,
+      }),
+      Plot.text(["dB"], {
+        frameAnchor: "top-left",
+        textAnchor: "end",
+        lineAnchor: "bottom",
+        dx: -6,
+        dy: -8,
+        fill: "var(--quiet)",
+        ...text,
+      }),
+      Plot.tickX(openStrings, {
+        x: "frequencyHz",
+        stroke: "var(--ink)",
+        strokeWidth: 1.5,
+        insetTop: box.bottom - box.top - 5,
+      }),
       ...(compact
         ? []
         : [
-            Plot.text(openStrings, {x: "frequencyHz", text: "name", frameAnchor: "bottom", lineAnchor: "top", dy: 24, fill: "var(--ink)", ...text}),
-            Plot.text(["open strings"], {frameAnchor: "bottom-left", textAnchor: "start", lineAnchor: "top", dy: 24, dx: -2, fill: "var(--quiet)", ...text}),
+            ...(compact ? [] : [Plot.text(["Hz"], {
+              frameAnchor: "bottom-right",
+              textAnchor: "end",
+              lineAnchor: "top",
+              dy: 24,
+              fill: "var(--quiet)",
+              ...text,
+            }),
+            Plot.text(openStrings, {
+              x: "frequencyHz",
+              text: "name",
+              frameAnchor: "bottom",
+              lineAnchor: "top",
+              dy: 24,
+              fill: "var(--ink)",
+              ...text,
+            }),
+            Plot.text(["open strings"], {
+              frameAnchor: "bottom-left",
+              textAnchor: "start",
+              lineAnchor: "top",
+              dy: 24,
+              dx: -2,
+              fill: "var(--quiet)",
+              ...text,
+            }),
           ]),
       ...(before
-        ? [Plot.line(inside(before), {x: "hz", y: "db", stroke: "var(--before)", strokeWidth: 2.2, strokeDasharray: "7 5", clip: true})]
+        ? [
+            Plot.line(inside(before), {
+              x: "hz",
+              y: "db",
+              stroke: "var(--before)",
+              strokeWidth: 2.2,
+              strokeDasharray: "7 5",
+              clip: true,
+            }),
+          ]
         : []),
       Plot.line(inside(now), {x: "hz", y: "db", stroke: "var(--now)", strokeWidth: 3.2, clip: true}),
       ...(before
-        ? [Plot.dot(marks(before), {x: "frequencyHz", y: "gainDb", symbol: "square", r: 5, fill: "var(--panel)", stroke: "var(--before)", strokeWidth: 2})]
+        ? [
+            Plot.dot(marks(before), {
+              x: "frequencyHz",
+              y: "gainDb",
+              symbol: "square",
+              r: 5,
+              fill: "var(--panel)",
+              stroke: "var(--before)",
+              strokeWidth: 2,
+            }),
+          ]
         : []),
-      Plot.dot(marks(now), {x: "frequencyHz", y: "gainDb", r: 5.5, fill: "var(--now)", stroke: "var(--panel)", strokeWidth: 1.5}),
+      Plot.dot(marks(now), {
+        x: "frequencyHz",
+        y: "gainDb",
+        r: 5.5,
+        fill: "var(--now)",
+        stroke: "var(--panel)",
+        strokeWidth: 1.5,
+      }),
     ],
   }) as SVGSVGElement;
 
   // Labels are placed in pixels, so they are written straight into the drawing.
+  const add = (tag: string, attributes: Readonly<Record<string, string | undefined>>, words = ""): void => {
+    const element = document.createElementNS("http://www.w3.org/2000/svg", tag);
+    for (const [key, value] of Object.entries(attributes)) if (value !== undefined) element.setAttribute(key, value);
+    element.textContent = words;
+    plot.append(element);
+  };
   for (const {text: words, x, y} of labels) {
-    const label = document.createElementNS("http://www.w3.org/2000/svg", "text");
-    const isNow = words.startsWith("now");
-    for (const [key, value] of Object.entries({
-      x: x.toFixed(1),
-      y: y.toFixed(1),
-      "text-anchor": "middle",
-      "dominant-baseline": "central",
-      class: isNow ? "label-now" : "label-before",
-    })) {
-      label.setAttribute(key, value);
+    const name = words.startsWith("now") ? "label-now" : "label-before";
+    add(
+      "text",
+      {x: x.toFixed(1), y: y.toFixed(1), "text-anchor": "middle", "dominant-baseline": "central", class: name},
+      words,
+    );
+  }
+  for (const [curve, name] of [[now, "now"] as const, ...(before ? [[before, "before"] as const] : [])]) {
+    // A corner below the axis: an arrowhead at its left end.
+    const left = yOf(box, curve.gainDb[0] ?? 0);
+    if (curve.cornerBelowHz !== undefined && left < box.bottom) {
+      add("path", {d: `M${box.left - 1} ${left.toFixed(1)}l9 -6v12z`, fill: `var(--${name})`});
     }
-    label.textContent = words;
-    plot.append(label);
+    // A ring to point at: it lights the part that makes the mark, and is lit by it.
+    for (const {frequencyHz, gainDb, part} of marks(curve)) {
+      const [cx, cy] = [xOf(box, frequencyHz).toFixed(1), yOf(box, gainDb).toFixed(1)];
+      if (part !== undefined) add("circle", {cx, cy, r: "11", class: "mark-ring", "data-ref": part});
+    }
   }
   plot.setAttribute("role", "img");
   plot.setAttribute("aria-label", name);
@@ -123,15 +205,16 @@ const round = (value: number, figures: number) => Number(value.toPrecision(figur
 
 function wantedLabels(now: ResponseCurve, before: ResponseCurve | undefined, compact: boolean): readonly Wanted[] {
   const label = (word: string, curve: ResponseCurve): Wanted[] => {
+    const below = curve.cornerBelowHz;
+    if (below !== undefined && !compact) {
+      const gainDb = curve.gainDb[0] ?? 0;
+      return [{text: `${word}: corner ${formatQuantity(below, "Hz")}`, frequencyHz: 21, gainDb, leftShoulder: false}];
+    }
     const [mark] = curve.corners;
     if (!mark) return [];
     const where = formatQuantity(mark.frequencyHz, "Hz");
-    return [{...mark, text: compact ? where : `${word} ${where}`, leftShoulder: mark.kind === "low corner"}];
+    const name = compact ? word : `${word}: ${mark.kind === "peak" ? "hump" : "corner"}`;
+    return [{...mark, text: `${name} ${where}`, leftShoulder: mark.kind === "low corner"}];
   };
-  if (compact) return label("now", now).map((each) => ({...each, text: `now ${each.text}`}));
-  return [...label("now", now), ...(before ? label("before", before) : [])];
+  return [...label("now", now), ...(before && !compact ? label("before", before) : [])];
 }
-
-/** Pixel of a frequency in a drawing of these curves; for the reading cursor that lies over it. */
-export const cursorX = (view: ResponseView, frequencyHz: number) =>
-  xOf(plotBox(view.before ? [view.now, view.before] : [view.now], view), frequencyHz);

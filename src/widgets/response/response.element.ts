@@ -1,17 +1,18 @@
-import {computed} from "@preact/signals-core";
-import {held, heldResponse, nowResponse} from "../bench-state/bench-state.ts";
+import {computed, effect} from "@preact/signals-core";
+import {held, heldResponse, nowResponse, partInHand, takeInHand} from "../bench-state/bench-state.ts";
 import type {ResponseCurve} from "../bench-state/curves.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
 import {drawingSizes} from "./drawing-sizes.ts";
 import {frequencyAt, plotBox, xOf} from "./plot-box.ts";
-import {readingAt, responseCsv, responseSummary, thirdOctavesHz} from "./summary.ts";
+import {cellText, cursorPlaces, readingAt, responseCsv, responseSummary, thirdOctavesHz} from "./summary.ts";
 
 const morphMilliseconds = 160;
 
 /** Draws the curves anew when the bench moves, and reads them by cursor. The drawing library comes when it is needed. */
 class ResponsePlotElement extends HTMLElement {
   #stop?: () => void;
+  #unlight?: () => void;
   #shown: ResponseCurve = nowResponse.peek();
   #frame = 0;
   #cursorHz = 1000;
@@ -32,15 +33,23 @@ class ResponsePlotElement extends HTMLElement {
     });
     const jump = required(this, "select", HTMLSelectElement);
     jump.addEventListener("change", () => {
-      const [mark] = nowResponse.peek().corners;
-      const to = {mark: mark?.frequencyHz, E: 440 * 2 ** (-29 / 12), e: 440 * 2 ** (-5 / 12)}[jump.value];
-      if (to !== undefined) this.#moveCursor(to);
+      const place = jump.value === "" ? undefined : this.#places()[Number(jump.value)];
+      if (place) this.#moveCursor(place.frequencyHz);
       jump.value = "";
     });
+    this.addEventListener("pointerover", ({target}) => {
+      const ref = target instanceof Element ? target.closest<SVGElement>(".mark-ring")?.dataset["ref"] : undefined;
+      if (ref) takeInHand(ref);
+    });
+    this.#unlight = effect(() => this.#light(partInHand.value));
+    // The first touch of a control is the sign that a drawing will be needed.
+    document.addEventListener("pointerdown", this.#touched, {passive: true});
+    document.addEventListener("focusin", this.#touched);
     for (const drawing of this.querySelectorAll<HTMLElement>(".response-drawing")) {
       const read = ({clientX}: PointerEvent) => {
         const {left, width} = drawing.getBoundingClientRect();
-        const size = drawingSizes[drawing.classList.contains("compact") ? "compact" : "wide"];
+        const [, name = "wide"] = drawing.classList;
+        const size = drawingSizes[name as keyof typeof drawingSizes];
         this.#moveCursor(frequencyAt(this.#box(size), ((clientX - left) / width) * size.width));
       };
       drawing.addEventListener("pointermove", read);
@@ -59,7 +68,28 @@ class ResponsePlotElement extends HTMLElement {
 
   disconnectedCallback() {
     this.#stop?.();
+    this.#unlight?.();
+    this.#restUntouched();
     cancelAnimationFrame(this.#frame);
+  }
+
+  #touched = ({target}: Event) => {
+    if (!(target instanceof Element) || !target.closest(".control")) return;
+    this.#restUntouched();
+    void plotLibrary();
+  };
+
+  #restUntouched() {
+    document.removeEventListener("pointerdown", this.#touched);
+    document.removeEventListener("focusin", this.#touched);
+  }
+
+  #places = () => cursorPlaces(nowResponse.peek(), heldResponse.peek());
+
+  #light(ref: string | undefined) {
+    for (const ring of this.querySelectorAll<SVGElement>(".mark-ring")) {
+      ring.toggleAttribute("data-lit", ring.dataset["ref"] === ref);
+    }
   }
 
   #box(size: (typeof drawingSizes)[keyof typeof drawingSizes]) {
@@ -88,9 +118,15 @@ class ResponsePlotElement extends HTMLElement {
     for (const [name, size] of Object.entries(drawingSizes)) {
       const drawing = required(this, `.response-drawing.${name}`, HTMLElement);
       if (drawing.offsetParent === null) continue;
-      const view = {now: this.#shown, before: heldResponse.peek(), ...size, name: `Frequency response. ${this.#summary()}`};
+      const view = {
+        now: this.#shown,
+        before: heldResponse.peek(),
+        ...size,
+        name: `Frequency response. ${this.#summary()}`,
+      };
       required(drawing, ".plot", HTMLElement).replaceChildren(responsePlot(view, {document, Plot}));
     }
+    this.#light(partInHand.peek());
   }
 
   #summary = () => responseSummary(nowResponse.peek(), heldResponse.peek());
@@ -98,14 +134,21 @@ class ResponsePlotElement extends HTMLElement {
   #tell() {
     required(this, ".summary", HTMLElement).textContent = this.#summary();
     this.#say();
-    const rows = this.querySelectorAll(".as-table tbody tr");
-    const lines = responseCsv(nowResponse.peek(), heldResponse.peek()).split("\n").slice(1);
-    rows.forEach((row, k) => {
-      const [, now = "", before = ""] = lines[k]?.split(",") ?? [];
-      row.querySelectorAll("td").forEach((cell, index) => {
-        cell.textContent = Number([now, before][index]).toFixed(1).replace("-", "−");
+    const [now, before] = [nowResponse.peek(), heldResponse.peek()];
+    this.querySelectorAll(".as-table tbody tr").forEach((row, k) => {
+      const hz = thirdOctavesHz[k] ?? 1000;
+      [now, before].forEach((curve, column) => {
+        const cell = row.querySelectorAll("td")[column];
+        if (cell) cell.textContent = cellText(curve, hz);
       });
     });
+    const places = this.#places();
+    const jump = required(this, "select", HTMLSelectElement);
+    jump.replaceChildren(
+      ...[{name: "go to …", value: ""}, ...places.map(({name}, k) => ({name, value: String(k)}))].map(
+        ({name, value}) => new Option(name, value),
+      ),
+    );
   }
 
   #moveCursor(frequencyHz: number) {
@@ -125,6 +168,7 @@ class ResponsePlotElement extends HTMLElement {
   #say() {
     const words = readingAt(nowResponse.peek(), heldResponse.peek(), this.#cursorHz);
     const range = required(this, ".cursor-range", HTMLInputElement);
+    range.value = String(Math.round(10 * Math.log10(this.#cursorHz / 1000)) + 17);
     range.setAttribute("aria-valuetext", words);
     required(this, "output", HTMLOutputElement).textContent = words;
   }

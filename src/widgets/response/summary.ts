@@ -1,6 +1,7 @@
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {CurveMark, ResponseCurve} from "../bench-state/curves.ts";
 import {lowEHz, middleHz, trebleHz} from "../bench-state/readings.ts";
+import {openStrings} from "./open-strings.ts";
 
 /** Gain of a curve in decibels at a frequency in hertz, between its points by a straight line over the logarithm. */
 export function gainAt({frequenciesHz, gainDb}: ResponseCurve, frequencyHz: number): number {
@@ -28,14 +29,17 @@ const words = {peak: "hump", "low corner": "lower corner", "high corner": "upper
 
 function markSentence(marks: readonly CurveMark[]): string {
   if (marks.length === 0) return "";
-  const list = marks.map(({kind, frequencyHz, gainDb}) => `${words[kind]} at ${formatQuantity(frequencyHz, "Hz")}, ${formatQuantity(gainDb, "dB")}`);
+  const list = marks.map(
+    ({kind, frequencyHz, gainDb}) =>
+      `${words[kind]} at ${formatQuantity(frequencyHz, "Hz")}, ${formatQuantity(gainDb, "dB")}`,
+  );
   return ` ${list.join("; ").replace(/^./, (letter) => letter.toUpperCase())}.`;
 }
 
 /** What the reading cursor says at a frequency. */
 export function readingAt(now: ResponseCurve, before: ResponseCurve, frequencyHz: number): string {
-  const [here, there] = [gainAt(now, frequencyHz), gainAt(before, frequencyHz)].map((db) => formatQuantity(db, "dB"));
-  return `${formatQuantity(frequencyHz, "Hz")}: now ${here}, before ${there}`;
+  const [here = "", there = ""] = [now, before].map((curve) => formatQuantity(gainAt(curve, frequencyHz), "dB", {figures: 2}));
+  return `${formatQuantity(frequencyHz, "Hz")}: now ${here.slice(0, -3)}, before ${there}`;
 }
 
 /** Third-octave frequencies of the axis in hertz, 1000 · 10^(n/10) (ISO 266). */
@@ -50,8 +54,24 @@ export function nominalHz(exactHz: number): number {
   return Number(((nominal[((n % 10) + 10) % 10] ?? 1) * 10 ** Math.floor(n / 10)).toPrecision(3));
 }
 
+/** Gain in a cell of the table: decibels without the unit, which stands in the column's head. */
+export const cellText = (curve: ResponseCurve, hz: number) => formatQuantity(gainAt(curve, hz), "dB").slice(0, -3);
+
+/** Places that the reading cursor jumps to, in the order of the list: marks of the curves, then the open strings. */
+export function cursorPlaces(
+  now: ResponseCurve,
+  before: ResponseCurve,
+): readonly Readonly<{name: string; frequencyHz: number}>[] {
+  const marks = (word: string, {corners}: ResponseCurve) =>
+    corners.map(({kind, frequencyHz}) => ({name: `${words[kind]} ${word}`, frequencyHz}));
+  const strings = openStrings.map(({name, frequencyHz}) => ({name: `open ${name} string`, frequencyHz}));
+  return [...marks("now", now), ...marks("before", before), ...strings];
+}
+
 /** The curves as comma-separated values, one third octave a line. */
 export function responseCsv(now: ResponseCurve, before: ResponseCurve): string {
-  const lines = thirdOctavesHz.map((hz) => [nominalHz(hz), gainAt(now, hz).toFixed(3), gainAt(before, hz).toFixed(3)].join(","));
+  const lines = thirdOctavesHz.map((hz) =>
+    [nominalHz(hz), gainAt(now, hz).toFixed(3), gainAt(before, hz).toFixed(3)].join(","),
+  );
   return ["frequency_hz,now_db,before_db", ...lines, ""].join("\n");
 }
