@@ -15,13 +15,14 @@ class BenchControlsElement extends HTMLElement {
       const button = target instanceof Element ? target.closest("button") : null;
       const name = button?.dataset["pick"];
       if (name) this.#pick(name);
-      if (!button?.classList.contains("reset")) return;
-      backToStart();
-      announce("Every control is back where the lesson starts.");
+      if (button?.classList.contains("reset")) this.#reset();
     });
     select.addEventListener("change", () => {
-      if (select.value) this.#pick(select.value);
+      if (select.value === "start") this.#reset();
+      else if (select.value) this.#pick(select.value);
     });
+    // On a phone the list stands alone and names what is shown.
+    if (this.dataset["shown"]) this.#show(this.dataset["shown"]);
     let first = true;
     this.#stop = effect(() => {
       const ref = partInHand.value;
@@ -42,14 +43,20 @@ class BenchControlsElement extends HTMLElement {
     if (control) takeInHand(control.ref, {pin: true});
   }
 
+  #reset() {
+    backToStart();
+    announce("Every control is back where the lesson starts.");
+    this.#show(this.dataset["shown"] ?? "");
+  }
+
   #show(name: string) {
     this.dataset["shown"] = name;
     for (const panel of this.querySelectorAll<HTMLElement>("[data-panel]")) panel.hidden = panel.dataset["panel"] !== name;
     for (const button of this.querySelectorAll<HTMLElement>("[data-pick]")) {
       button.setAttribute("aria-pressed", String(button.dataset["pick"] === name));
     }
-    const select = required(this, "select", HTMLSelectElement);
-    select.value = Array.from(select.options).some(({value}) => value === name) ? name : "";
+    const named = this.querySelector(`[data-pick="${CSS.escape(name)}"]`) && matchMedia("(width >= 480px)").matches;
+    required(this, "select", HTMLSelectElement).value = named ? "" : name;
   }
 }
 
