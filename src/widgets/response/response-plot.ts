@@ -89,7 +89,7 @@ export function responsePlot(
       ...(compact
         ? []
         : [
-            ...(compact ? [] : [Plot.text(["Hz"], {
+            Plot.text(["Hz"], {
               frameAnchor: "bottom-right",
               textAnchor: "end",
               lineAnchor: "top",
