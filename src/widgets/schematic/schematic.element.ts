@@ -1,0 +1,84 @@
+import {effect} from "@preact/signals-core";
+import {courseCircuit} from "../../engine/course/course-circuit.ts";
+import {letGo, nowSetting, partInHand, pinned, takeInHand} from "../bench-state/bench-state.ts";
+import {onChange} from "../bench-state/on-change.ts";
+import {describeCircuit} from "./describe-circuit.ts";
+import {refreshDrawing} from "./refresh-drawing.ts";
+import {schematicView} from "./schematic-view.ts";
+
+const sizes = ["wide", "compact"] as const;
+
+/** The circuit fragment, alive: values follow the bench, a part pointed at or focused is taken in hand, a press pins it. */
+class LessonSchematicElement extends HTMLElement {
+  #stops: readonly (() => void)[] = [];
+
+  connectedCallback() {
+    this.addEventListener("pointerover", this.#point);
+    this.addEventListener("focusin", this.#point);
+    this.addEventListener("click", this.#press);
+    this.addEventListener("keydown", this.#key);
+    this.#stops = [onChange(nowSetting, () => this.#refresh()), effect(() => this.#light())];
+  }
+
+  disconnectedCallback() {
+    for (const stop of this.#stops) stop();
+  }
+
+  #point = ({target}: Event) => {
+    const ref = partAt(target)?.dataset["ref"];
+    if (ref) takeInHand(ref);
+  };
+
+  #press = ({target}: Event) => {
+    const ref = partAt(target)?.dataset["ref"];
+    if (!ref) return;
+    if (pinned.value && partInHand.value === ref) letGo();
+    else takeInHand(ref, {pin: true});
+  };
+
+  #key = (event: KeyboardEvent) => {
+    const part = partAt(event.target);
+    if (!part) return;
+    const parts = Array.from(part.ownerSVGElement?.querySelectorAll<SVGGElement>(".part") ?? []);
+    const next = parts[stepTo(event.key, parts.indexOf(part), parts.length)];
+    if (event.key === "Enter" || event.key === " ") this.#press(event);
+    else if (!next) return;
+    else {
+      for (const each of parts) each.setAttribute("tabindex", each === next ? "0" : "-1");
+      next.focus();
+    }
+    event.preventDefault();
+  };
+
+  #light() {
+    for (const part of this.querySelectorAll<SVGGElement>(".part")) {
+      const inHand = part.dataset["ref"] === partInHand.value;
+      part.toggleAttribute("data-lit", inHand);
+      part.setAttribute("aria-pressed", String(inHand && pinned.value));
+    }
+  }
+
+  #refresh() {
+    for (const size of sizes) {
+      const view = schematicView(nowSetting.value, {size, partInHand: partInHand.value});
+      const svg = this.querySelector<SVGSVGElement>(`.schematic-drawing.${size}`);
+      if (svg) refreshDrawing(svg, view);
+      const words = this.querySelector(".spoken-only");
+      if (size === "wide" && words) words.textContent = describeCircuit(view, courseCircuit(nowSetting.value).listenAt);
+    }
+    this.#light();
+  }
+}
+
+const partAt = (target: EventTarget | null) =>
+  target instanceof Element ? target.closest<SVGGElement>(".part") : null;
+
+/** Index of the part that a key moves to from `index`, in signal order; −1 for other keys. */
+function stepTo(key: string, index: number, count: number): number {
+  if (key === "ArrowRight" || key === "ArrowDown") return (index + 1) % count;
+  if (key === "ArrowLeft" || key === "ArrowUp") return (index - 1 + count) % count;
+  if (key === "Home") return 0;
+  return key === "End" ? count - 1 : -1;
+}
+
+customElements.define("lesson-schematic", LessonSchematicElement);
