@@ -1,0 +1,51 @@
+import {existsSync} from "node:fs";
+import {join} from "node:path";
+import {atRoot, documentOf, routesOf, underClass, type Site} from "./routes.ts";
+import {expect, test} from "./site.ts";
+
+/** Each address in the pages of a build that leads to no file, or to no element of the page it leads to. */
+function deadLinks(site: Site): {dead: string[]; followed: number} {
+  const dead: string[] = [];
+  let followed = 0;
+  for (const route of routesOf(site)) {
+    const here = new URL(site.base + route, "http://site");
+    const elements = documentOf(site, route).querySelectorAll("[href], [src]");
+    for (const element of elements) {
+      const written = element.getAttribute("href") ?? element.getAttribute("src") ?? "";
+      const {origin, pathname, hash} = new URL(written, here);
+      if (origin !== here.origin) continue;
+      followed++;
+      const inside = pathname.startsWith(site.base) ? decodeURIComponent(pathname.slice(site.base.length)) : undefined;
+      const isPage = inside !== undefined && (inside === "" || inside.endsWith("/"));
+      if (inside === undefined || !existsSync(join(site.folder, inside, isPage ? "index.html" : ""))) {
+        dead.push(`/${route}: ${written} leads nowhere`);
+      } else if (isPage && hash.length > 1 && !hash.includes("=")) {
+        // A hash with "=" in it is the state of a bench and no place on the page.
+        const target = documentOf(site, inside).getElementById(decodeURIComponent(hash.slice(1)));
+        if (!target) dead.push(`/${route}: ${written} names no element`);
+      }
+    }
+  }
+  return {dead, followed};
+}
+
+for (const [name, site] of [
+  ["at the root", atRoot],
+  ["under /class/", underClass],
+] as const) {
+  test(`every link ${name} leads to a page, a file or an element`, () => {
+    const {dead, followed} = deadLinks(site);
+    expect(followed).toBeGreaterThan(20);
+    expect(dead).toEqual([]);
+  });
+}
+
+test("no id stands twice on a page", () => {
+  for (const route of routesOf(atRoot)) {
+    const ids = [...documentOf(atRoot, route).querySelectorAll("[id]")].map(({id}) => id);
+    expect(
+      ids.filter((id, index) => ids.indexOf(id) !== index),
+      `/${route}`,
+    ).toEqual([]);
+  }
+});
