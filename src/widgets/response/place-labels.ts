@@ -22,12 +22,13 @@ export function placeLabels(
   curves: readonly ResponseCurve[],
   box: PlotBox,
 ): readonly Placed[] {
+  const pixels = curves.map((curve) => pixelsOf(curve, box));
   const placed: Placed[] = [];
   for (const label of wanted) {
     const width = labelWidth(label.text);
     const best = candidates(label, width, box)
       .filter((place) => placed.every((other) => !overlap(place, other)))
-      .map((place) => ({place, cost: crossings(place, curves, box)}))
+      .map((place) => ({place, cost: crossings(place, pixels)}))
       .reduce<{place: Placed; cost: number} | undefined>(
         (least, each) => (least && least.cost <= each.cost ? least : each),
         undefined,
@@ -74,13 +75,20 @@ function candidates({text, frequencyHz, gainDb, leftShoulder}: Wanted, width: nu
 export const overlap = (a: Placed, b: Placed) =>
   Math.abs(a.x - b.x) < (a.width + b.width) / 2 + 4 && Math.abs(a.y - b.y) < lineHeight;
 
+type Pixels = Readonly<{x: Float64Array; y: Float64Array}>;
+
+const pixelsOf = ({frequenciesHz, gainDb}: ResponseCurve, box: PlotBox): Pixels => ({
+  x: frequenciesHz.map((hz) => xOf(box, hz)),
+  y: gainDb.map((db) => yOf(box, db)),
+});
+
 /** How many points of the curves run through a label. */
-function crossings({x, y, width}: Placed, curves: readonly ResponseCurve[], box: PlotBox): number {
+function crossings({x, y, width}: Placed, curves: readonly Pixels[]): number {
   let count = 0;
-  for (const {frequenciesHz, gainDb} of curves) {
-    for (let k = 0; k < frequenciesHz.length; k++) {
-      if (Math.abs(xOf(box, frequenciesHz[k] ?? 0) - x) > width / 2 + 2) continue;
-      if (Math.abs(yOf(box, gainDb[k] ?? 0) - y) < lineHeight / 2 + 3) count++;
+  for (const curve of curves) {
+    for (let k = 0; k < curve.x.length; k++) {
+      if (Math.abs((curve.x[k] ?? 0) - x) > width / 2 + 2) continue;
+      if (Math.abs((curve.y[k] ?? 0) - y) < lineHeight / 2 + 3) count++;
     }
   }
   return count;

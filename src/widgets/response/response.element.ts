@@ -107,24 +107,28 @@ class ResponsePlotElement extends HTMLElement {
       const to = nowResponse.peek();
       const share = still ? 1 : Math.min(1, (performance.now() - begun) / morphMilliseconds);
       this.#shown = share === 1 ? to : between(from, to, 1 - (1 - share) ** 3);
-      this.#draw(library);
+      this.#draw(library, {moving: share < 1});
       if (share < 1) this.#frame = requestAnimationFrame(step);
     };
     step();
     this.#tell();
   }
 
-  #draw({Plot, responsePlot}: Awaited<ReturnType<typeof plotLibrary>>) {
-    for (const [name, size] of Object.entries(drawingSizes)) {
-      const drawing = required(this, `.response-drawing.${name}`, HTMLElement);
-      if (drawing.offsetParent === null) continue;
+  #draw({Plot, responsePlot}: Awaited<ReturnType<typeof plotLibrary>>, {moving}: {moving: boolean}) {
+    // Asking the drawings which of them shows would lay the page out twice a frame; the style sheet goes by this width.
+    const shown = matchMedia("(width < 480px)").matches ? "compact" : "wide";
+    for (const name of ["wide", "compact"] as const) {
+      // The one out of sight follows when the curve has come to rest: paper and a turned screen may show it.
+      if (moving && name !== shown) continue;
       const view = {
         now: this.#shown,
         before: heldResponse.peek(),
-        ...size,
+        ...drawingSizes[name],
         name: `Frequency response. ${this.#summary()}`,
       };
-      required(drawing, ".plot", HTMLElement).replaceChildren(responsePlot(view, {document, Plot}));
+      required(this, `.response-drawing.${name} .plot`, HTMLElement).replaceChildren(
+        responsePlot(view, {document, Plot}),
+      );
     }
     this.#light(partInHand.peek());
   }

@@ -38,7 +38,9 @@ function markSentence(marks: readonly CurveMark[]): string {
 
 /** What the reading cursor says at a frequency. */
 export function readingAt(now: ResponseCurve, before: ResponseCurve, frequencyHz: number): string {
-  const [here = "", there = ""] = [now, before].map((curve) => formatQuantity(gainAt(curve, frequencyHz), "dB", {figures: 2}));
+  const [here = "", there = ""] = [now, before].map((curve) =>
+    formatQuantity(gainAt(curve, frequencyHz), "dB", {figures: 2}),
+  );
   return `${formatQuantity(frequencyHz, "Hz")}: now ${here.slice(0, -3)}, before ${there}`;
 }
 

@@ -1,0 +1,58 @@
+import * as Plot from "@observablehq/plot";
+import {parseHTML} from "linkedom";
+import {expect, test} from "vitest";
+import {beforeSetting} from "../../../src/engine/course/course-circuit.ts";
+import {responseOf} from "../../../src/widgets/bench-state/curves.ts";
+import {drawingSizes} from "../../../src/widgets/response/drawing-sizes.ts";
+import {responsePlot} from "../../../src/widgets/response/response-plot.ts";
+
+const draw = (C1: number, size: keyof typeof drawingSizes = "wide") => {
+  const {document} = parseHTML("<html><body></body></html>");
+  const view = {
+    now: responseOf({lesson: 2, settings: {C1}}),
+    before: responseOf(beforeSetting(2)),
+    ...drawingSizes[size],
+    name: "Frequency response. Flat.",
+  };
+  return responsePlot(view, {document: document as unknown as Document, Plot});
+};
+const texts = (plot: SVGSVGElement) => Array.from(plot.querySelectorAll("text"), (text) => text.textContent);
+
+test("the axis is labelled as the trade does, with the open strings under it", () => {
+  const drawn = texts(draw(470e-12));
+  for (const label of ["20", "50", "100", "200", "500", "1k", "2k", "5k", "10k", "20k", "Hz", "dB", "0"]) {
+    expect(drawn).toContain(label);
+  }
+  for (const string of ["E", "A", "D", "G", "B", "e"]) expect(drawn).toContain(string);
+});
+
+test("the small drawing has fewer labels, and its unit", () => {
+  const drawn = texts(draw(470e-12, "compact"));
+  expect(drawn).toContain("10 kHz");
+  expect(drawn).not.toContain("50");
+});
+
+test("the corner is named inside the axis, and pointed at when it lies below", () => {
+  // 1/(2π(4.7 kΩ + 500 kΩ)·470 pF) = 671 Hz; with 33 nF 9.56 Hz, below the axis.
+  const inside = draw(470e-12);
+  expect(texts(inside)).toContain("now: corner 671\u00a0Hz");
+  expect(inside.querySelector('.mark-ring[data-ref="C1"]')).not.toBeNull();
+  const below = draw(33e-9);
+  expect(texts(below)).toContain("now: corner 9.56\u00a0Hz");
+  expect(below.querySelector('.mark-ring[data-ref="C1"]')).toBeNull();
+});
+
+test("colours are the page's own properties, so that paper and dark need no redraw", () => {
+  const markup = draw(470e-12).outerHTML;
+  const colours = Array.from(markup.matchAll(/(?:stroke|fill)="([^"]+)"/g), ([, colour]) => colour);
+  expect(colours.filter((colour) => colour?.startsWith("#") || colour?.startsWith("rgb"))).toEqual([]);
+  expect(colours).toContain("var(--now)");
+  expect(colours).toContain("var(--before)");
+});
+
+test("it is one picture with one name, and no group inside speaks", () => {
+  const plot = draw(33e-9);
+  expect(plot.getAttribute("role")).toBe("img");
+  expect(plot.getAttribute("aria-label")).toBe("Frequency response. Flat.");
+  expect(plot.querySelectorAll("[aria-label]")).toHaveLength(0);
+});
