@@ -32,7 +32,7 @@ export function operatingPoint(
   if (stuck !== undefined) {
     const name = nameOf(equations, stuck);
     throw new CircuitError(
-      `the circuit has no operating point: ${name} is stuck; look for an op-amp without feedback or a source into nothing`,
+      `the circuit has no operating point: ${name} is stuck; look for an op-amp without feedback, a source into nothing, or an inductor across a source`,
     );
   }
   return {stamps: equations, x, residualAmperes};

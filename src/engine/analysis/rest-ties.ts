@@ -1,4 +1,4 @@
-import {ground, separateNodes} from "../circuit/nodes.ts";
+import {ground, separateNodes, shortsOf} from "../circuit/nodes.ts";
 import type {Circuit} from "../circuit/circuit.ts";
 import type {NodeName, Part} from "../circuit/part.ts";
 import type {Stamps, Unknown} from "./stamps.ts";
@@ -8,27 +8,45 @@ export type RestTies = readonly (readonly [unknown: Unknown, value: number])[];
 
 /**
  * Ties for what rest leaves open: one node of every group that hangs on capacitors alone (it stays at the voltage it has,
- * 0 V at first), and the current of an inductor that closes a loop of inductors.
+ * 0 V at first), one of every group that hangs on diodes, which may hold it by less than rounding error, and the current of an
+ * inductor that closes a loop of inductors.
  *
  * They enter the Jacobian only, never the residual: a node with no current into it keeps its place, whatever the tie.
  */
-export function restTies({parts}: Circuit, {unknownOf, branchOf}: Stamps): RestTies {
-  const conducting = separateNodes();
-  const loops = separateNodes();
+export function restTies({parts}: Circuit, {unknownOf, branchOf, conductance}: Stamps): RestTies {
   const ties: [Unknown, number][] = [];
+  const loops = separateNodes();
   for (const part of parts) {
-    for (const [a, b] of conductingPairs(part)) conducting.join(a, b);
-    if (part.kind === "wire" || part.kind === "voltage source") loops.join(...part.nodes);
+    for (const [a, b] of shortsOf(part)) loops.join(a, b);
+    if (part.kind === "voltage source") loops.join(...part.nodes);
+    if (part.kind === "op-amp" && part.model.outputOhms === 0) loops.join(part.nodes[2], ground);
   }
   for (const part of parts) {
     if (part.kind === "inductor" && !loops.join(...part.nodes)) ties.push([branchOf.get(part.ref) ?? -1, -1]);
   }
+
+  const conducting = separateNodes();
+  for (const part of parts) for (const [a, b] of conductingPairs(part)) conducting.join(a, b);
+  const withDiodes = separateNodes();
+  for (const node of unknownOf.keys()) withDiodes.join(conducting.leader(node), node);
+  for (const part of parts) if (part.kind === "diode") withDiodes.join(...part.nodes);
+  const strongest = new Map<NodeName, number>();
+  for (const [node, unknown] of unknownOf) {
+    const island = conducting.leader(node);
+    conductance.values.forEach((value, k) => {
+      if (conductance.rows[k] !== unknown || conductance.columns[k] !== unknown) return;
+      strongest.set(island, Math.max(strongest.get(island) ?? 0, value));
+    });
+  }
   const tied = new Set<NodeName>([ground]);
   for (const [node, unknown] of unknownOf) {
-    const leader = conducting.leader(node);
-    if (tied.has(leader)) continue;
-    tied.add(leader);
-    ties.push([unknown, 1e-3]);
+    const island = conducting.leader(node);
+    if (tied.has(island)) continue;
+    tied.add(island);
+    // Where a diode may yet conduct, a tie as weak as an insulator, so that Newton's steps stay Newton's; yet never so weak that
+    // it is lost beside the conductances of its own island.
+    const weak = Math.max(1e-12, 1e-14 * (strongest.get(island) ?? 0));
+    ties.push([unknown, withDiodes.leader(node) === ground ? weak : 1e-3]);
   }
   return ties;
 }
@@ -37,6 +55,7 @@ function conductingPairs(part: Part): readonly (readonly [NodeName, NodeName])[]
   switch (part.kind) {
     case "capacitor":
     case "current source":
+    case "diode":
       return [];
     case "potentiometer":
       return [

@@ -90,6 +90,7 @@ function restProblem(circuit: Circuit, equations: Stamps) {
   const order = new Int32Array(size);
   const right = new Float64Array(size);
   const next = new Float64Array(size);
+  const scale = new Float64Array(size);
   const at = new Float64Array(laws.length);
   const point: LawPoint = {value: 0, slope: 0};
 
@@ -149,7 +150,7 @@ function restProblem(circuit: Circuit, equations: Stamps) {
       let moved = 0;
       for (let k = 0; k < size; k++) {
         if (!Number.isFinite(next[k]!)) return false;
-        moved = Math.max(moved, Math.abs(next[k]! - x[k]!) / (1e-6 + Math.abs(next[k]!)));
+        moved = Math.max(moved, Math.abs(next[k]! - x[k]!) / (1e-3 + Math.abs(next[k]!)));
       }
       x.set(next);
       laws.forEach((law, k) => {
@@ -159,8 +160,32 @@ function restProblem(circuit: Circuit, equations: Stamps) {
         at[k] = reached;
       });
       if (moved < 1e-9) return true;
+      if (step === undefined && balanced(x, drive)) return true;
     }
     return false;
+  };
+
+  /** Whether every row holds to rounding error of its own terms, or to a tenth of a picoampere: good enough to polish. */
+  const balanced = (x: Float64Array, drive: Float64Array): boolean => {
+    const {rows, columns, values} = conductance;
+    for (let row = 0; row < size; row++) {
+      right[row] = -drive[row]!;
+      scale[row] = Math.abs(drive[row]!);
+    }
+    for (let k = 0; k < values.length; k++) {
+      const term = values[k]! * x[columns[k]!]!;
+      right[rows[k]!]! += term;
+      scale[rows[k]!]! += Math.abs(term);
+    }
+    for (const {from, offset, into, law} of laws) {
+      evaluate(law, along(from, x) + offset, point);
+      for (const [row, weight] of into) {
+        right[row]! += weight * point.value;
+        scale[row]! += Math.abs(point.value);
+      }
+    }
+    for (let row = 0; row < size; row++) if (!(Math.abs(right[row]!) <= 1e-13 * scale[row]! + 1e-13)) return false;
+    return true;
   };
 
   /** Plain Newton steps on what is left over, as long as they make it smaller. */
