@@ -1,11 +1,12 @@
 import mdx from "@astrojs/mdx";
 import {defineConfig} from "astro/config";
+import {accuracyInBuild} from "./scripts/accuracy.mjs";
 
 // Hosted below the root? BASE_PATH=/class/ npm run build
 export default defineConfig({
   base: process.env.BASE_PATH ?? "/",
   trailingSlash: "always",
-  integrations: [mdx()],
+  integrations: [mdx(), accuracyInBuild()],
   devToolbar: {enabled: false},
   build: {inlineStylesheets: "auto"},
   vite: {build: {assetsInlineLimit: 0}},

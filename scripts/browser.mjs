@@ -18,8 +18,8 @@ function onSystem() {
 }
 
 async function ofPlaywright() {
-  const {chromium} = await import("@playwright/test");
-  const path = chromium.executablePath();
+  // An old system Node may be too old for the package: then its browser is none to reckon with.
+  const path = await import("@playwright/test").then(({chromium}) => chromium.executablePath()).catch(() => undefined);
   return path && existsSync(path) ? path : undefined;
 }
 
@@ -44,5 +44,7 @@ export async function browser() {
     const installed = onSystem();
     if (installed) return installed;
   }
-  throw new Error("No Chromium was found: install one (on Debian: apt-get install chromium), or set CHROMIUM to its path.");
+  throw new Error(
+    "No Chromium was found: install one (on Debian: apt-get install chromium), or set CHROMIUM to its path.",
+  );
 }
