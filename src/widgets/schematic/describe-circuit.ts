@@ -23,7 +23,10 @@ export function describeCircuit(view: SchematicView, listenAt: string): string {
   const amplifier = drawn.some(({ref}) => ref === "amplifier resistance");
   const to = amplifier
     ? "the amplifier"
-    : (ends.find(({node}) => node === finish)?.text?.replace(/^to /, "") ?? "the output");
+    : (ends
+        .find(({node}) => node === finish)
+        ?.text?.replace(/^to (?=amplifier)/, "to the ")
+        .replace(/^to /, "") ?? "the output");
   const through = path.length > 0 ? ` through ${list(path.map(({part}) => mention(part)))}` : "";
   const onPath = new Set(path.map(({part}) => part));
   const hanging = chains(
@@ -74,6 +77,7 @@ function placesOf(drawn: readonly PartView[], path: readonly Step[], start: stri
     ["0", "ground"],
     ["ref", "the half-supply reference"],
     ["vcc", "the supply rail"],
+    ["supply", "the battery's plus"],
     [start, "the start of the signal's way"],
   ]);
   for (const {part, to} of path) places.set(to, `the point after ${part.shown || part.name}`);

@@ -54,9 +54,11 @@ function diode({name}: DiodeModel, inSeries: number): PartWords {
   const isLed = /LED/.test(name);
   const type = isLed ? name.replace(/ \(.+/, "") : (/\((.+)\)/.exec(name)?.[1] ?? name);
   const symbol = isLed ? "led" : /Schottky/.test(name) ? "schottky diode" : "diode";
+  // Several LEDs are told by colour alone: their symbol says the rest, and the label keeps its room.
+  const kind = isLed && inSeries > 1 ? type.replace(" LED", "") : type;
   const times = inSeries === 1 ? "" : `${inSeries} × `;
   const several = inSeries === 1 ? "" : `${inSeries} in series, `;
-  return {values: [`${times}${type}`], spoken: `${several}${name.replace(/[()]/g, "")}`, symbol};
+  return {values: [`${times}${kind}`], spoken: `${several}${name.replace(/[()]/g, "")}`, symbol};
 }
 
 const shortOpAmp = ({name}: OpAmpModel) => name.split(/,| op-amp/)[0] ?? name;

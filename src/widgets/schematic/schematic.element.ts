@@ -1,12 +1,6 @@
 import {effect} from "@preact/signals-core";
-import {courseCircuit} from "../../engine/course/course-circuit.ts";
 import {letGo, nowSetting, partInHand, pinned, takeInHand} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
-import {describeCircuit} from "./describe-circuit.ts";
-import {refreshDrawing} from "./refresh-drawing.ts";
-import {schematicView} from "./schematic-view.ts";
-
-const sizes = ["wide", "compact"] as const;
 
 /** The circuit fragment, alive: values follow the bench, a part pointed at or focused is taken in hand, a press pins it. */
 class LessonSchematicElement extends HTMLElement {
@@ -17,7 +11,7 @@ class LessonSchematicElement extends HTMLElement {
     this.addEventListener("focusin", this.#point);
     this.addEventListener("click", this.#press);
     this.addEventListener("keydown", this.#key);
-    this.#stops = [onChange(nowSetting, () => this.#refresh()), effect(() => this.#light())];
+    this.#stops = [onChange(nowSetting, () => void this.#refresh()), effect(() => this.#light())];
   }
 
   disconnectedCallback() {
@@ -58,14 +52,10 @@ class LessonSchematicElement extends HTMLElement {
     }
   }
 
-  #refresh() {
-    for (const size of sizes) {
-      const view = schematicView(nowSetting.value, {size, partInHand: partInHand.value});
-      const svg = this.querySelector<SVGSVGElement>(`.schematic-drawing.${size}`);
-      if (svg) refreshDrawing(svg, view);
-      const words = this.querySelector(".spoken-only");
-      if (size === "wide" && words) words.textContent = describeCircuit(view, courseCircuit(nowSetting.value).listenAt);
-    }
+  /** The drawing code comes with the first move: what was served needs none. */
+  async #refresh() {
+    const {refreshFragment} = await import("./refresh-fragment.ts");
+    refreshFragment(this, nowSetting.value, partInHand.value);
     this.#light();
   }
 }

@@ -36,4 +36,6 @@ export type SchematicView = Readonly<{
 
 /** A part's whole spoken name: "C1, coupling capacitor, 33 nanofarads". */
 export const spokenPart = ({shown, name, spoken}: PartView): string =>
-  [shown.toLowerCase() === name.toLowerCase() ? "" : shown, name, spoken].filter((piece) => piece !== "").join(", ");
+  [name.toLowerCase().includes(shown.toLowerCase()) ? "" : shown, name, spoken]
+    .filter((piece) => piece !== "")
+    .join(", ");

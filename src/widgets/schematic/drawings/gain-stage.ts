@@ -58,13 +58,13 @@ export function follower(
   };
 }
 
-/** The op-amp with parts from its output to its inverting input, a row for each; `stacked` sets a lone one's label in two lines. */
+/** The op-amp with parts from its output to its inverting input, a row for each; `row` says how their labels differ. */
 export function amplifying(
   {minusX, inputX, outputX, inputY, rows}: StagePlan,
   from: GridPoint,
   feedback: readonly Feedback[],
   label: PlacedPart["label"] = {side: "above"},
-  stacked = false,
+  row: Partial<PlacedPart["label"]> = {},
 ): Fragment {
   const outputY = inputY + 0.5;
   const used = rows.slice(0, feedback.length);
@@ -81,7 +81,7 @@ export function amplifying(
       ref: one.ref,
       symbol: one.symbol,
       at: one.from === "output" ? ends : ends.toReversed(),
-      label: alone ? {side: "below", inline: !stacked} : {side: "right", inline: true, shift: [0, -11]},
+      label: alone ? {side: "below", inline: true, ...row} : {side: "right", inline: true, shift: [0, -11], ...row},
     };
   });
   const onward = alone
@@ -128,7 +128,12 @@ function opAmp(x: number, y: number, label: PlacedPart["label"]): Fragment {
 }
 
 /** R3 from the inverting input, and C3 below it where there is one; it ends in `end`. */
-export function leg({legX, minusX, inputY}: StagePlan, withC3: boolean, end: "ground" | "reference"): Fragment {
+export function leg(
+  {legX, minusX, inputY}: StagePlan,
+  withC3: boolean,
+  end: "ground" | "reference",
+  shiftC3?: readonly [number, number],
+): Fragment {
   const top = inputY + 1;
   const join = top + (withC3 ? 1.875 : 2);
   const foot = withC3 ? join + 1.625 : join;
@@ -153,7 +158,7 @@ export function leg({legX, minusX, inputY}: StagePlan, withC3: boolean, end: "gr
                 [legX, join],
                 [legX, foot],
               ],
-              label: {side: "left"},
+              label: {side: "left", ...(shiftC3 ? {shift: shiftC3} : {})},
             } as const,
           ]
         : []),

@@ -61,6 +61,8 @@ const compactPlan: StagePlan = {legX: 2.5, minusX: 3.25, inputX: 3.75, outputX: 
 const compactInput = fromC1(0.5, 1.25);
 const compactFrom = [0.5, 1.25] as const;
 const compactSize = [7.5, 6.25] as const;
+/** Brings the labels of the leg nearer to it, for six characters to fit. */
+const compactShift = [3, 0] as const;
 const inside = {side: "inside", valueless: true} as const;
 
 export const lesson4: Pair = {
@@ -95,10 +97,10 @@ export const lesson4: Pair = {
       wires: [
         [
           [6.5, 2.75],
-          [7.5, 2.75],
+          [7.25, 2.75],
         ],
       ],
-      marks: [{kind: "end", node: "o", at: [7.5, 2.75], text: "out", side: "right"}],
+      marks: [{kind: "end", node: "o", at: [7.25, 2.75], text: "out", side: "right"}],
     },
   ),
 };
@@ -120,7 +122,7 @@ export const lesson5 = (end: "reference" | "ground"): Pair => ({
     "Gain from two resistors",
     compactSize,
     compactInput,
-    amplifying(compactPlan, compactFrom, [controlled], inside, true),
+    amplifying(compactPlan, compactFrom, [controlled], inside, {inline: false}),
     leg(compactPlan, false, end),
     compactOut,
   ),
@@ -130,8 +132,8 @@ const legCompact = together(
   "The op-amp, its gain control and its leg",
   compactSize,
   compactInput,
-  amplifying(compactPlan, compactFrom, [controlled], inside, true),
-  leg(compactPlan, true, "ground"),
+  amplifying(compactPlan, compactFrom, [controlled], inside, {inline: false}),
+  leg(compactPlan, true, "ground", compactShift),
   compactOut,
 );
 
@@ -196,23 +198,24 @@ export const lesson7: Pair = {
 
 export const lesson8: Pair = {wide: stageWithVolume("Gain wide open", wideSize, [controlled]), compact: legCompact};
 
-const legEnd = (y: number): Fragment => ({
+/** Where the leg would join, in drawings that leave it out. */
+const legEnd: Fragment = {
   wires: [
     [
-      [1.75, y],
-      [0.75, y],
+      [1.25, 2.25],
+      [0.5, 2.25],
     ],
   ],
-  marks: [{kind: "end", node: "m", at: [0.75, y]}],
-  jacks: [[0.75, y]],
-  captions: [{text: "leg", at: [0.75, y + 0.8]}],
-});
+  marks: [{kind: "end", node: "m", at: [0.5, 2.25]}],
+  jacks: [[0.5, 2.25]],
+  captions: [{text: "leg", at: [0.625, 3]}],
+};
 
-const rowsPlan: StagePlan = {...compactPlan, minusX: 1.75, inputX: 2.5, outputX: 6.75, rows: [4, 5.25]};
+const rowsPlan: StagePlan = {...compactPlan, minusX: 1.25, inputX: 2, outputX: 7.25, rows: [4, 5.25]};
 
 const rowsCompact = (title: string, feedback: Parameters<typeof amplifying>[2]) =>
-  together(title, compactSize, compactInput, amplifying(rowsPlan, compactFrom, feedback, inside), legEnd(2.25), {
-    marks: [{kind: "end", node: "o", at: [6.75, 1.75]}],
+  together(title, compactSize, compactInput, amplifying(rowsPlan, compactFrom, feedback, inside), legEnd, {
+    marks: [{kind: "end", node: "o", at: [7.25, 1.75]}],
   });
 
 export const lesson9: Pair = {
@@ -225,9 +228,22 @@ export const lesson10: Pair = {
   compact: rowsCompact("Two diodes across the gain", diodes),
 };
 
+/** Names alone, for four feedback parts beside the leg leave no room for values. */
+const allRowsPlan: StagePlan = {...compactPlan, rows: [3.75, 4.75, 5.75, 6.75]};
+
 export const lesson12: Pair = {
   wide: stageWithVolume("The leg capacitor before the diodes", [20, 9.75], [controlled, topCut, ...diodes]),
-  compact: legCompact,
+  compact: together(
+    "The leg capacitor before the diodes",
+    [7.5, 7.25],
+    compactInput,
+    amplifying(allRowsPlan, compactFrom, [controlled, topCut, ...diodes], inside, {
+      valueless: true,
+      shift: [4, -11],
+    }),
+    leg(compactPlan, true, "ground", compactShift),
+    compactOut,
+  ),
 };
 
 /** The gain stage with all its parts, a row of the whole pedal. */

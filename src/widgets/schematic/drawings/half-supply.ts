@@ -90,7 +90,7 @@ export const lesson3: Pair = {
         [15.5, 4.5],
       ],
       [
-        [11, 2],
+        [10.75, 2],
         [12, 2],
       ],
       [
@@ -99,12 +99,12 @@ export const lesson3: Pair = {
       ],
     ],
     marks: [
-      {kind: "end", node: "a", at: [11, 2], text: "from R1", side: "left"},
+      {kind: "end", node: "a", at: [10.75, 2], text: "from R1", side: "left"},
       {kind: "end", node: "p", at: [19.25, 2], text: "to amplifier", side: "right"},
     ],
-    jacks: [[11, 2]],
+    jacks: [[10.75, 2]],
     captions: [{text: "half supply", at: [14, 5.25]}],
-    probes: [{node: "p", at: [15.25, 2.75], side: "right"}],
+    probes: [{node: "p", at: [15, 3.125], side: "right"}],
   }),
   compact: together("The divider that halves the supply", [7.5, 6.25], {
     parts: [

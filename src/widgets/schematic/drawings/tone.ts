@@ -11,8 +11,8 @@ export const toneRow: Fragment = together(
         ref: "R5",
         symbol: "resistor",
         at: [
-          [2, 3],
-          [4.5, 3],
+          [2.5, 3],
+          [5, 3],
         ],
         label: {side: "above"},
       },
@@ -20,8 +20,8 @@ export const toneRow: Fragment = together(
         ref: "RV3",
         symbol: "variable resistor",
         at: [
-          [4.5, 3],
-          [7.5, 3],
+          [5, 3],
+          [7.75, 3],
         ],
         label: {side: "above"},
       },
@@ -29,8 +29,8 @@ export const toneRow: Fragment = together(
         ref: "C6",
         symbol: "capacitor",
         at: [
-          [7.5, 3],
-          [7.5, 6],
+          [7.75, 3],
+          [7.75, 6],
         ],
         label: {side: "right"},
       },
@@ -38,7 +38,7 @@ export const toneRow: Fragment = together(
         ref: "C5",
         symbol: "capacitor",
         at: [
-          [7.5, 3],
+          [7.75, 3],
           [10.5, 3],
         ],
         label: {side: "above"},
@@ -57,7 +57,7 @@ export const toneRow: Fragment = together(
     wires: [
       [
         [0.5, 3],
-        [2, 3],
+        [2.5, 3],
       ],
       [
         [10.5, 3],
@@ -68,7 +68,7 @@ export const toneRow: Fragment = together(
         [15.5, 3],
       ],
     ],
-    marks: [{kind: "end", node: "o", at: [0.5, 3], text: "from U1", side: "left"}, ground(7.5, 6), ground(12, 6)],
+    marks: [{kind: "end", node: "o", at: [0.5, 3], text: "from U1", side: "left"}, ground(7.75, 6), ground(12, 6)],
     jacks: [[0.5, 3]],
   },
   amplifier,

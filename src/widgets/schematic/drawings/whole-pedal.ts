@@ -17,10 +17,10 @@ export const wholePedal: Pair = {
       wires: [
         [
           [10.5, 32],
-          [15, 32],
+          [16.5, 32],
         ],
       ],
-      marks: [{kind: "end", node: "ref", at: [15, 32], text: "half supply", side: "right"}],
+      marks: [{kind: "end", node: "ref", at: [16.5, 32], text: "half supply", side: "right"}],
     },
   ),
   compact: lesson14.compact,
