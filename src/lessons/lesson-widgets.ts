@@ -3,6 +3,7 @@ import PartName from "../widgets/lesson-text/PartName.astro";
 import Formula from "../widgets/formula/Formula.astro";
 import Guess from "../widgets/guess/Guess.astro";
 import Reading from "../widgets/reading/Reading.astro";
+import ResponseTable from "../widgets/response/ResponseTable.astro";
 import WhatChanged from "../widgets/what-changed/WhatChanged.astro";
 import LessonExercises from "./exercises/LessonExercises.astro";
 
@@ -13,6 +14,7 @@ export const lessonWidgets = {
   Formula,
   Guess,
   Reading,
+  ResponseTable,
   WhatChanged,
   Exercises: LessonExercises,
 } as const;

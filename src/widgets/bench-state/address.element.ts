@@ -1,6 +1,5 @@
 import {batch, effect} from "@preact/signals-core";
 import {lessonBones} from "../lesson-text/bones.ts";
-import {addressOf, readAddress} from "./address.ts";
 import {announce} from "./announce.ts";
 import {held, lesson, now, nowSetting} from "./bench-state.ts";
 
@@ -10,17 +9,19 @@ class BenchAddressElement extends HTMLElement {
   #timer: ReturnType<typeof setTimeout> | undefined;
 
   connectedCallback() {
-    this.#read();
+    void this.#read();
     addEventListener("hashchange", this.#read);
     let first = true;
     this.#stop = effect(() => {
-      const address = addressOf(nowSetting.value, held.value);
+      const [now, before] = [nowSetting.value, held.value];
       if (first) {
         first = false;
         return;
       }
       clearTimeout(this.#timer);
-      this.#timer = setTimeout(() => {
+      this.#timer = setTimeout(async () => {
+        const {addressOf} = await import("./address.ts");
+        const address = addressOf(now, before);
         history.replaceState(history.state, "", address ? `#${address}` : location.pathname + location.search);
       }, 250);
     });
@@ -31,10 +32,11 @@ class BenchAddressElement extends HTMLElement {
     removeEventListener("hashchange", this.#read);
   }
 
-  #read = () => {
+  #read = async () => {
     const hash = location.hash.slice(1);
     // A plain fragment is a place on the page, not a bench.
     if (hash === "" || lessonBones.includes(hash) || document.getElementById(hash)) return;
+    const {readAddress} = await import("./address.ts");
     const read = readAddress(hash, lesson.value);
     batch(() => {
       now.value = read.now.settings;

@@ -5,7 +5,7 @@ import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
 import {drawingSizes} from "./drawing-sizes.ts";
 import {frequencyAt, plotBox, xOf} from "./plot-box.ts";
-import {cellText, cursorPlaces, readingAt, responseCsv, responseSummary, thirdOctavesHz} from "./summary.ts";
+import {cursorPlaces, readingAt, responseSummary, thirdOctavesHz} from "./summary.ts";
 
 const morphMilliseconds = 160;
 
@@ -56,14 +56,6 @@ class ResponsePlotElement extends HTMLElement {
       drawing.addEventListener("pointerdown", read);
       drawing.addEventListener("pointerleave", () => this.#hideCursor());
     }
-    required(this, ".csv", HTMLButtonElement).addEventListener("click", () => {
-      const link = document.createElement("a");
-      const csv = new Blob([responseCsv(nowResponse.peek(), heldResponse.peek())], {type: "text/csv"});
-      link.href = URL.createObjectURL(csv);
-      link.download = "frequency-response.csv";
-      link.click();
-      URL.revokeObjectURL(link.href);
-    });
   }
 
   disconnectedCallback() {
@@ -138,14 +130,6 @@ class ResponsePlotElement extends HTMLElement {
   #tell() {
     required(this, ".summary", HTMLElement).textContent = this.#summary();
     this.#say();
-    const [now, before] = [nowResponse.peek(), heldResponse.peek()];
-    this.querySelectorAll(".as-table tbody tr").forEach((row, k) => {
-      const hz = thirdOctavesHz[k] ?? 1000;
-      [now, before].forEach((curve, column) => {
-        const cell = row.querySelectorAll("td")[column];
-        if (cell) cell.textContent = cellText(curve, hz);
-      });
-    });
     const places = this.#places();
     const jump = required(this, "select", HTMLSelectElement);
     jump.replaceChildren(

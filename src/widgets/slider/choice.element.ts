@@ -16,7 +16,9 @@ class BenchChoiceElement extends HTMLElement {
     const toggle = this.querySelector("button");
     const choose = (value: number) => {
       turn(name, value);
-      announce([control.choices?.[value], consequenceText(nowSetting.value, {spoken: true})].filter(Boolean).join(", "));
+      announce(
+        [control.choices?.[value], consequenceText(nowSetting.value, {spoken: true})].filter(Boolean).join(", "),
+      );
     };
     select?.addEventListener("change", () => choose(Number(select.value)));
     toggle?.addEventListener("click", () => choose(now.value[name] === 1 ? 0 : 1));

@@ -1,7 +1,5 @@
 import {effect} from "@preact/signals-core";
 import {controlsOf, courseCircuit, type Control} from "../../engine/course/course-circuit.ts";
-import {parseQuantity} from "../../engine/quantities/parse-quantity.ts";
-import {nearestStop} from "../bench-state/address.ts";
 import {announce} from "../bench-state/announce.ts";
 import {held, heldPlace, lesson, now, nowSetting, takeInHand, turn} from "../bench-state/bench-state.ts";
 import {consequenceText} from "../bench-state/consequence.ts";
@@ -56,7 +54,7 @@ class BenchSliderElement extends HTMLElement {
     this.addEventListener("focusin", () => takeInHand(control.ref));
     const entry = this.querySelector<HTMLInputElement>("input.control-value");
     if (!entry) return;
-    const readEntry = () => this.#read(control, entry);
+    const readEntry = () => void this.#read(control, entry);
     entry.addEventListener("change", readEntry);
     entry.addEventListener("keydown", (event) => {
       if (event.key === "Enter") readEntry();
@@ -72,22 +70,33 @@ class BenchSliderElement extends HTMLElement {
     if (value === undefined) return;
     this.#note("");
     turn(control.name, value);
-    announce([placeSpoken(control, value), consequenceText(nowSetting.value, {spoken: true})].filter(Boolean).join(", "));
+    announce(
+      [placeSpoken(control, value), consequenceText(nowSetting.value, {spoken: true})].filter(Boolean).join(", "),
+    );
   }
 
   /** Reads what was typed; text that cannot be read stays where it is, with a sentence beside it. */
-  #read(control: Control, entry: HTMLInputElement) {
+  async #read(control: Control, entry: HTMLInputElement) {
     const text = entry.value.trim();
     if (text === placeText(control, now.value[control.name] ?? control.start)) return this.#note("");
+    const [{parseQuantity}, {nearestStop}] = await Promise.all([
+      import("../../engine/quantities/parse-quantity.ts"),
+      import("../bench-state/address.ts"),
+    ]);
     const read = parseQuantity(text, control.unit);
     if (!read.ok) return this.#note(read.message, true);
-    if (read.value <= 0) return this.#note(`A value above zero is needed, such as ${placeText(control, control.start)}.`, true);
+    if (read.value <= 0)
+      return this.#note(`A value above zero is needed, such as ${placeText(control, control.start)}.`, true);
     const value = nearestStop(control, read.value);
     turn(control.name, value);
     entry.value = placeText(control, value);
     const same = Math.abs(value / read.value - 1) < 1e-6;
-    this.#note(same ? "" : `I read this as ${read.readAs}. The nearest that can be bought here is ${placeText(control, value)}.`);
-    announce([placeSpoken(control, value), consequenceText(nowSetting.value, {spoken: true})].filter(Boolean).join(", "));
+    this.#note(
+      same ? "" : `I read this as ${read.readAs}. The nearest that can be bought here is ${placeText(control, value)}.`,
+    );
+    announce(
+      [placeSpoken(control, value), consequenceText(nowSetting.value, {spoken: true})].filter(Boolean).join(", "),
+    );
   }
 
   #note(sentence: string, wrong = false) {
@@ -121,7 +130,8 @@ class BenchSliderElement extends HTMLElement {
     const text = this.querySelector(".was-text");
     if (!mark || !text) return;
     mark.hidden = was === undefined;
-    if (was !== undefined) mark.style.setProperty("--place", String(stopOf(control, was) / (control.values.length - 1)));
+    if (was !== undefined)
+      mark.style.setProperty("--place", String(stopOf(control, was) / (control.values.length - 1)));
     text.textContent = was === undefined || was === value ? "" : `was ${placeText(control, was)}`;
   }
 }

@@ -31,7 +31,7 @@ test("a value read between two points of the curve is the circuit's own", () => 
 });
 
 test("the cursor names frequency, now and before", () => {
-  expect(readingAt(now, before, 1000)).toMatch(/^1 kHz: now −\d\.\d dB, before 0\.\d+ dB$/);
+  expect(readingAt(now, before, 1000)).toMatch(/^1\u00a0kHz: now −\d\.\d, before 0\.\d+\u00a0dB$/);
 });
 
 test("the cursor jumps to corner, humps and the six open strings", () => {
