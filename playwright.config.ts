@@ -2,7 +2,12 @@ import {defineConfig} from "@playwright/test";
 
 const launchOptions = {
   ...(process.env["CHROMIUM"] ? {executablePath: process.env["CHROMIUM"]} : {}),
-  args: ["--no-sandbox", "--disable-background-networking", "--disable-component-update", "--autoplay-policy=user-gesture-required"],
+  args: [
+    "--no-sandbox",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--autoplay-policy=user-gesture-required",
+  ],
 };
 
 export default defineConfig({
@@ -10,7 +15,8 @@ export default defineConfig({
   outputDir: "tests/output/site",
   workers: 2,
   fullyParallel: true,
-  timeout: 60_000,
+  timeout: 30_000,
   retries: 0,
-  use: {browserName: "chromium", launchOptions, viewport: {width: 1440, height: 900}},
+  expect: {timeout: 8000},
+  use: {actionTimeout: 8000, browserName: "chromium", launchOptions, viewport: {width: 1440, height: 900}},
 });

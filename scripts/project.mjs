@@ -19,7 +19,12 @@ export const environment = (extra = {}) => ({
 /** Runs a program to its end. Resolves to its exit status; its output goes where `output` says ("inherit" by default). */
 export function run(command, args, {env = {}, output = "inherit"} = {}) {
   return new Promise((resolve, reject) => {
-    const child = spawn(command, args, {cwd: root, env: environment(env), stdio: ["ignore", output, output], shell: windows});
+    const child = spawn(command, args, {
+      cwd: root,
+      env: environment(env),
+      stdio: ["ignore", output, output],
+      shell: windows,
+    });
     child.on("error", reject);
     child.on("exit", (status) => resolve(status ?? 1));
   });
@@ -29,7 +34,8 @@ export function run(command, args, {env = {}, output = "inherit"} = {}) {
 export async function installed() {
   const mark = join(root, "node_modules", ".package-lock.json");
   const lock = join(root, "package-lock.json");
-  if (existsSync(mark) && existsSync(join(binaries, "node")) && statSync(mark).mtimeMs >= statSync(lock).mtimeMs) return;
+  if (existsSync(mark) && existsSync(join(binaries, "node")) && statSync(mark).mtimeMs >= statSync(lock).mtimeMs)
+    return;
   console.log("Installing the packages of package-lock.json …");
   const status = await run("npm", ["ci", "--no-audit", "--no-fund", "--loglevel=error"]);
   if (status !== 0) throw new Error("npm ci failed; its own message stands above.");

@@ -35,7 +35,10 @@ export async function servedFolder(folder, {base = "/", port = 0} = {}) {
       response.writeHead(404, {"content-type": "text/plain; charset=utf-8"}).end("There is no such page here.");
       return;
     }
-    response.writeHead(200, {"content-type": types[extname(file)] ?? "application/octet-stream", "content-length": found.size});
+    response.writeHead(200, {
+      "content-type": types[extname(file)] ?? "application/octet-stream",
+      "content-length": found.size,
+    });
     createReadStream(file).pipe(response);
   });
   for (let tries = 0; ; tries++) {

@@ -1,5 +1,5 @@
 // What may be typed is no result of a circuit: the definition of a corner, and the place on the axis where one reads.
-const definitions = [/\b3 dB\b/g, /\bat \d+ k?Hz\b/g];
+const definitions = [/\b3 dB\b/g, /\bat \d+ kHz\b/g];
 
 /** The words of a lesson as a reader gets them: without code, formulas, comments, and tags with what they hold. */
 export function proseOf(mdx: string): string {

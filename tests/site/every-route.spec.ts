@@ -37,7 +37,7 @@ for (const route of routes) {
 }
 
 test("the site under /class/ has the same pages, and they work", async ({page, served}) => {
-  test.setTimeout(300_000);
+  test.setTimeout(900_000);
   expect(routesOf(underClass)).toEqual(routes);
   for (const route of routes) {
     const answer = await page.goto(new URL(route, served.underClass).href);
