@@ -15,8 +15,15 @@ export type Run = Readonly<{text: string; face: Face; role: "name" | "value"; in
 export type LabelLine = Readonly<{runs: readonly Run[]; x: number; baseline: number; anchor: Anchor; box: Box}>;
 export type Anchor = "start" | "middle" | "end";
 
+/** The part with the symbol that it has now, where a choice has changed it. */
+export const asItStands = (placed: PlacedPart, {symbol}: PartView): PlacedPart => ({
+  ...placed,
+  symbol: symbol ?? placed.symbol,
+});
+
 /** The lines of a part's label, placed beside its body and never moved by what they say. */
-export function labelLines(placed: PlacedPart, part: PartView): readonly LabelLine[] {
+export function labelLines(given: PlacedPart, part: PartView): readonly LabelLine[] {
+  const placed = asItStands(given, part);
   const {label} = placed;
   const name: readonly Run[] =
     label.nameless || part.shown === "" ? [] : [{text: part.shown, face: "label", role: "name", index: 0}];
@@ -34,14 +41,14 @@ export function labelLines(placed: PlacedPart, part: PartView): readonly LabelLi
 type Start = Readonly<{x: number; baseline: number; anchor: Anchor}>;
 
 function anchorOf(placed: PlacedPart, {side, shift = [0, 0]}: LabelPlace, count: number): Start {
-  const {body} = partLayout(placed);
-  const middle = {x: (body.left + body.right) / 2, y: (body.top + body.bottom) / 2};
+  const {body, centre} = partLayout(placed);
+  const middle = (body.left + body.right) / 2;
   const depth = (count - 1) * lineHeightPx;
-  const beside = middle.y - depth / 2 + capitalsPx / 2;
+  const beside = centre.y - depth / 2 + capitalsPx / 2;
   const lowest = toPx(placed.at.at(-1) ?? [0, 0]);
   const start: Readonly<Record<LabelPlace["side"], Start>> = {
-    above: {x: middle.x, baseline: body.top - 7 - depth, anchor: "middle"},
-    below: {x: middle.x, baseline: body.bottom + 7 + capitalsPx, anchor: "middle"},
+    above: {x: middle, baseline: body.top - 7 - depth, anchor: "middle"},
+    below: {x: middle, baseline: body.bottom + 7 + capitalsPx, anchor: "middle"},
     inside: {x: body.left + 18, baseline: beside, anchor: "start"},
     left: {x: body.left - 8, baseline: beside, anchor: "end"},
     right: {x: body.right + 8, baseline: beside, anchor: "start"},

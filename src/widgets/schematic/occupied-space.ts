@@ -1,6 +1,15 @@
 import type {Mark} from "./drawing.ts";
 import {type Box, boxAround, lineBox, type Segment, segmentsOf, toPx} from "./geometry.ts";
-import {boundaryTitle, groundDepthPx, type LabelLine, labelLines, markLine, plainLine, probeLine} from "./labels.ts";
+import {
+  asItStands,
+  boundaryTitle,
+  groundDepthPx,
+  type LabelLine,
+  labelLines,
+  markLine,
+  plainLine,
+  probeLine,
+} from "./labels.ts";
 import {partLayout, wiperTravelPx} from "./part-layout.ts";
 import type {SchematicView} from "./view.ts";
 
@@ -11,7 +20,8 @@ export function occupiedSpace(view: SchematicView): Readonly<{strokes: readonly 
   const {drawing} = view;
   const strokes = [
     ...drawing.parts.flatMap((placed) => {
-      const {body, leads, wiper} = partLayout(placed);
+      const part = view.parts.get(placed.ref);
+      const {body, leads, wiper} = partLayout(part ? asItStands(placed, part) : placed);
       const lines = wiper ? [...leads, ...wiperLegs(wiper)] : leads;
       return [
         {what: placed.ref, box: body},

@@ -94,8 +94,10 @@ function turnedBox(centre: Point, turn: number, {reach, breadth, room}: SymbolSh
     [right, bottom],
   ] as const;
   const cos = Math.round(Math.cos((turn * Math.PI) / 180));
+  // A level symbol is mirrored, not turned.
+  const height = turn === 180 ? 1 : cos;
   const sin = Math.round(Math.sin((turn * Math.PI) / 180));
   return joined(
-    corners.map(([x, y]) => boxAround({x: centre.x + x * cos - y * sin, y: centre.y + x * sin + y * cos}, 0, 0)),
+    corners.map(([x, y]) => boxAround({x: centre.x + x * cos - y * sin, y: centre.y + x * sin + y * height}, 0, 0)),
   );
 }

@@ -8,12 +8,18 @@ export type PartPath = Readonly<{d: string; role: string; transform?: string}>;
 export function bodyPaths({symbol}: PlacedPart, {shape, centre, turn, body}: PartLayout): readonly PartPath[] {
   const at = `translate(${centre.x} ${centre.y})`;
   if (!shape) return opAmpPaths(body.right - body.left, turn, at);
-  const turned = turn === 0 ? at : `${at} rotate(${turn})`;
+  const turned = `${at}${turnOf(symbol, turn)}`;
   const paths: PartPath[] = [{d: shape.body, role: shape.zigzag ? "body box-resistor" : "body", transform: turned}];
   if (shape.zigzag) paths.push({d: shape.zigzag, role: "body zigzag-resistor", transform: turned});
   if (shape.detail) paths.push({d: shape.detail, role: "detail", transform: turned});
   if (shape.upright) paths.push({d: shape.upright, role: "detail", transform: at});
   return paths.map((path) => (symbol === "capacitor" && path.role === "body" ? {...path, role: "body plates"} : path));
+}
+
+/** A symbol that lies the other way round is mirrored, so that its arrows still point up. */
+function turnOf(symbol: PlacedPart["symbol"], turn: number): string {
+  if (turn === 0 || (turn === 180 && symbol === "variable resistor")) return "";
+  return turn === 180 ? " scale(-1 1)" : ` rotate(${turn})`;
 }
 
 /** `plusAbove` is 1 where the non-inverting input is the upper one, −1 where it is the lower. */

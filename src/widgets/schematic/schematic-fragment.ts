@@ -1,7 +1,7 @@
 import {junctionsOf, terminalsOf} from "./connections.ts";
 import {type GridPoint, gridPx, type Mark, type PlacedPart} from "./drawing.ts";
 import {joined, liesOn, same, type Segment, segmentsOf, toPx} from "./geometry.ts";
-import {type LabelLine, boundaryBox, boundaryTitle, labelLines, markLine, plainLine, probeLine} from "./labels.ts";
+import {asItStands, type LabelLine, boundaryBox, boundaryTitle, labelLines, markLine, plainLine, probeLine} from "./labels.ts";
 import {partLayout} from "./part-layout.ts";
 import {bodyPaths, wiperPath} from "./part-paths.ts";
 import {type SchematicView, spokenPart} from "./view.ts";
@@ -74,7 +74,7 @@ export function schematicFragment(view: SchematicView, {document, describedBy}: 
 function partGroup(draw: Brush, view: SchematicView, given: PlacedPart, inTabOrder: boolean): Element {
   const part = view.parts.get(given.ref);
   if (!part) throw new RangeError(`${given.ref}: drawn, but not in the circuit of lesson ${view.lesson}`);
-  const placed = {...given, symbol: part.symbol ?? given.symbol};
+  const placed = asItStands(given, part);
   const layout = partLayout(placed);
   const lines = labelLines(placed, part);
   const group = draw("g", {

@@ -28,7 +28,7 @@ export const widePlan: StagePlan = {
   inputX: 7.25,
   outputX: 12,
   inputY: 2.5,
-  rows: [5.25, 6.5, 7.75, 9],
+  rows: [5.25, 6.5, 7.875, 9.25],
 };
 
 /** The op-amp, its input coming from `from`, and a bare wire as its feedback. */

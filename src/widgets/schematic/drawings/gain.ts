@@ -224,7 +224,7 @@ export const lesson9: Pair = {
 };
 
 export const lesson10: Pair = {
-  wide: stageWithVolume("Two diodes across the gain", [20, 9.75], [controlled, topCut, ...diodes]),
+  wide: stageWithVolume("Two diodes across the gain", [20, 10], [controlled, topCut, ...diodes]),
   compact: rowsCompact("Two diodes across the gain", diodes),
 };
 
@@ -232,7 +232,7 @@ export const lesson10: Pair = {
 const allRowsPlan: StagePlan = {...compactPlan, rows: [3.75, 4.75, 5.75, 6.75]};
 
 export const lesson12: Pair = {
-  wide: stageWithVolume("The leg capacitor before the diodes", [20, 9.75], [controlled, topCut, ...diodes]),
+  wide: stageWithVolume("The leg capacitor before the diodes", [20, 10], [controlled, topCut, ...diodes]),
   compact: together(
     "The leg capacitor before the diodes",
     [7.5, 7.25],
@@ -249,7 +249,7 @@ export const lesson12: Pair = {
 /** The gain stage with all its parts, a row of the whole pedal. */
 export const gainRow: Fragment = together(
   "",
-  [20, 9.75],
+  [20, 10],
   input,
   amplifying(widePlan, from, [controlled, topCut, ...diodes]),
   leg(widePlan, true, "ground"),

@@ -6,22 +6,14 @@ import {lesson14, toneRow} from "./tone.ts";
 
 /** The whole pedal in four rows: in, gain, out, supply. */
 export const wholePedal: Pair = {
-  wide: together(
-    "The whole pedal",
-    [20, 36.25],
-    inputRow,
-    lower(gainRow, 9),
-    lower(toneRow, 18.75),
-    lower(supply, 27.5),
-    {
-      wires: [
-        [
-          [10.5, 32],
-          [16.5, 32],
-        ],
+  wide: together("The whole pedal", [20, 36], inputRow, lower(gainRow, 9), lower(toneRow, 19.25), lower(supply, 28), {
+    wires: [
+      [
+        [10.5, 32.5],
+        [16.5, 32.5],
       ],
-      marks: [{kind: "end", node: "ref", at: [16.5, 32], text: "half supply", side: "right"}],
-    },
-  ),
+    ],
+    marks: [{kind: "end", node: "ref", at: [16.5, 32.5], text: "half supply", side: "right"}],
+  }),
   compact: lesson14.compact,
 };
