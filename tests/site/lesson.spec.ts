@@ -1,0 +1,155 @@
+import {openLesson} from "./open-lesson.ts";
+import {expect, test} from "./site.ts";
+
+// Worked out here, apart from the engine: f = 1/(2π(R1 + R2∥Ramp)C1), network theory.
+const cornerHz = (farads: number, ohms = 4.7e3 + 500e3) => 1 / (2 * Math.PI * ohms * farads);
+const hertz = (text: string) => {
+  const [, digits = "", prefix = ""] = /([\d.]+)\s*(k?)Hz/.exec(text) ?? [];
+  return Number(digits) * (prefix === "k" ? 1000 : 1);
+};
+
+/** Lowest point that the drawn curve of 'now' reaches at its left end, in pixels from the top of the drawing. */
+const leftEnd = (d: string) => Number(/^M[\d.]+,([\d.]+)/.exec(d)?.[1]);
+
+test("a smaller C1 moves the curve, the formula, the readings and the sentence", async ({page}) => {
+  await openLesson(page, "02-in-the-way");
+  const curve = page
+    .locator(".response-drawing.wide svg path[stroke='var(--now)'], .response-drawing.wide g[stroke='var(--now)'] path")
+    .first();
+  const before = leftEnd((await curve.getAttribute("d")) ?? "");
+  const entry = page.getByRole("textbox", {name: "C1: type a value"});
+  await entry.fill("470p");
+  await entry.press("Enter");
+  const expected = cornerHz(470e-12);
+  const formula = page.locator("#formula-inputCorner [data-reading=inputCorner]");
+  await expect.poll(async () => hertz((await formula.textContent()) ?? "")).toBeGreaterThan(600);
+  // Three significant figures are printed.
+  expect(Math.abs(hertz((await formula.textContent()) ?? "") / expected - 1)).toBeLessThan(0.005);
+  await expect.poll(async () => leftEnd((await curve.getAttribute("d")) ?? "")).toBeGreaterThan(before + 10);
+  await expect(page.locator("what-changed p")).toContainText("C1");
+  await expect(page.getByRole("slider", {name: /coupling capacitor/})).toHaveAttribute(
+    "aria-valuetext",
+    /470 picofarads, corner 671 hertz/,
+  );
+});
+
+test("typed values snap to what can be bought, and bad text is kept with a sentence", async ({page}) => {
+  await openLesson(page, "02-in-the-way");
+  const entry = page.getByRole("textbox", {name: "C1: type a value"});
+  await entry.fill("0,05 µF");
+  await entry.press("Enter");
+  await expect(entry).toHaveValue("47\u00a0nF");
+  await expect(page.locator("#control-C1-note")).toContainText("The nearest that can be bought here is 47");
+  await entry.fill("lots");
+  await entry.press("Enter");
+  await expect(entry).toHaveValue("lots");
+  await expect(page.locator("#control-C1-note")).toHaveText(
+    "I can't read a number in “lots”. Write a capacitance, such as 68 nF or 0.068 µF.",
+  );
+});
+
+test("the keys of a slider do what the W3C pattern says, and Escape goes back to before", async ({page}) => {
+  await openLesson(page, "01-the-wire");
+  const cable = page.getByRole("slider", {name: /guitar cable/});
+  await cable.focus();
+  await page.keyboard.press("ArrowRight");
+  await expect(cable).toHaveAttribute("aria-valuetext", /^6 metres/);
+  await page.keyboard.press("End");
+  await expect(cable).toHaveAttribute("aria-valuetext", /^20 metres/);
+  await page.keyboard.press("Home");
+  await expect(cable).toHaveAttribute("aria-valuetext", /^0.5 metres/);
+  await page.keyboard.press("PageUp");
+  await page.keyboard.press("Escape");
+  await expect(cable).toHaveAttribute("aria-valuetext", /^0.5 metres/);
+});
+
+test("nothing moves until there is a guess, and the guess is kept", async ({page}) => {
+  await openLesson(page, "02-in-the-way", {guess: "wait"});
+  await expect(page.locator(".bench .controls")).toHaveJSProperty("inert", true);
+  await page.getByRole("radio", {name: /less than anyone can hear/}).check();
+  await page.getByRole("button", {name: "Keep my guess"}).click();
+  await expect(page.getByText("Your guess is kept, and it is what happens.")).toBeVisible();
+  await expect(page.locator(".bench .controls")).toHaveJSProperty("inert", false);
+  await page.reload();
+  await expect(page.getByRole("radio", {name: /less than anyone can hear/})).toBeChecked();
+});
+
+test("an answer is marked: right, 2π too big, a wrong prefix, without its unit, as a formula", async ({page}) => {
+  await openLesson(page, "02-in-the-way");
+  const exercise = page.locator("#exercise-2-1");
+  const answer = async (text: string) => {
+    await exercise.getByLabel("Your answer").fill(text);
+    await exercise.getByRole("button", {name: "Check"}).click();
+  };
+  const feedback = exercise.locator(".feedback");
+  const right = cornerHz(4.7e-9);
+  await answer(`${right.toFixed(1)} Hz`);
+  await expect(feedback).toContainText("Right.");
+  await expect(feedback).toContainText("Counted right:");
+  await answer(`${(right * 2 * Math.PI).toFixed(0)} Hz`);
+  await expect(feedback).toContainText("Not yet. Your number is 2π times too big.");
+  await answer(`${right.toFixed(1)} kHz`);
+  await expect(feedback).toContainText("the prefix slipped");
+  await answer(right.toFixed(1));
+  await expect(feedback).toContainText("without its unit");
+  await answer(`${right.toFixed(1).replace(".", ",")} Hz`);
+  await expect(feedback).toContainText("Right.");
+  await answer("1/(2*pi*(4.7k+500k)*4.7n) Hz");
+  await expect(feedback).toContainText("Right.");
+  await answer("alert(1)");
+  await expect(feedback).toContainText("I can't work out");
+});
+
+test("a link brings the bench back, and what cannot be read is told", async ({page}) => {
+  await openLesson(page, "02-in-the-way");
+  const entry = page.getByRole("textbox", {name: "C1: type a value"});
+  await entry.fill("1n");
+  await entry.press("Enter");
+  await expect.poll(() => page.url()).toContain("#C1=1n");
+  const url = page.url();
+  await page.goto("about:blank");
+  await page.goto(`${url}&nonsense=7&R2=blue`);
+  await expect(page.getByRole("textbox", {name: "C1: type a value"})).toHaveValue("1\u00a0nF");
+  await expect(page.locator("bench-address p")).toContainText("“nonsense=7”, “R2=blue”");
+});
+
+test("back to start puts every control where the lesson begins", async ({page}) => {
+  await openLesson(page, "02-in-the-way");
+  const entry = page.getByRole("textbox", {name: "C1: type a value"});
+  await entry.fill("1n");
+  await entry.press("Enter");
+  await page.getByRole("button", {name: "Back to start"}).click();
+  await expect(entry).toHaveValue("33\u00a0nF");
+});
+
+test("a part named in the text is taken in hand and lights up in the drawing", async ({page}) => {
+  await openLesson(page, "02-in-the-way");
+  await page.locator("#what-we-add").getByRole("button", {name: "R2"}).click();
+  await expect(page.locator("#what-we-add").getByRole("button", {name: "R2"})).toHaveClass(/in-hand/);
+  await expect(page.getByRole("slider", {name: /bias resistor/})).toBeVisible();
+  await expect(page.locator("lesson-schematic svg").first().locator("[data-ref=R2]").first()).toHaveAttribute("data-lit");
+});
+
+test("paper and resistor symbol are a choice that is kept", async ({page}) => {
+  await page.goto(`lessons/02-in-the-way/`);
+  await page.getByText("Display", {exact: true}).click();
+  await page.getByRole("radio", {name: "dark"}).check();
+  await page.getByRole("radio", {name: /zigzag/}).check();
+  await page.reload();
+  await expect(page.locator("html")).toHaveAttribute("data-theme", "dark");
+  await expect(page.locator("html")).toHaveAttribute("data-resistor", "zigzag");
+});
+
+test.describe("without a script", () => {
+  test.use({javaScriptEnabled: false});
+  test("prose, schematic and curve are on the page, with their numbers", async ({page}) => {
+    await page.goto(`lessons/02-in-the-way/`);
+    await expect(page.getByRole("heading", {level: 1})).toHaveText("A resistor and a capacitor in the way");
+    await expect(page.locator("lesson-schematic svg").first()).toBeVisible();
+    await expect(page.locator(".response-drawing.wide svg")).toBeVisible();
+    const printed = (await page.locator("#remember live-reading").first().textContent()) ?? "";
+    expect(Math.abs(hertz(printed) / cornerHz(33e-9) - 1)).toBeLessThan(0.005); // three figures are printed
+    await expect(page.getByText("Sliders and sound need JavaScript.")).toBeVisible();
+    await expect(page.getByRole("button", {name: "Check"})).toHaveCount(0);
+  });
+});

@@ -1,0 +1,129 @@
+import {readFileSync} from "node:fs";
+import {integratedLoudness} from "../../src/engine/sound/loudness.ts";
+import type {BenchPlayerElement} from "../../src/widgets/player/player.element.ts";
+import {openLesson} from "./open-lesson.ts";
+import {expect, test} from "./site.ts";
+
+const ceiling = 10 ** (-1 / 20);
+
+/** Samples that the player plays, brought out of the page. */
+async function renders(page: import("@playwright/test").Page) {
+  const found = await page.locator("bench-player").evaluate(async (element) => {
+    const played = await (element as BenchPlayerElement).renders();
+    return Object.entries(played).map(([voice, {samples}]) => ({voice, samples: Array.from(samples)}));
+  });
+  return found.map(({voice, samples}) => ({voice, samples: Float32Array.from(samples)}));
+}
+
+for (const slug of ["01-the-wire", "02-in-the-way"]) {
+  test(`${slug}: before, now and wire are equally loud and under the ceiling`, async ({page}) => {
+    await openLesson(page, slug);
+    const played = await renders(page);
+    expect(played.map(({voice}) => voice).sort()).toEqual(["before", "now", "wire"]);
+    // Measured here by ITU-R BS.1770, whose meters are built to agree within 0.1 LU (EBU Tech 3341).
+    const loudnesses = played.map(({samples}) => integratedLoudness(samples, 48_000));
+    expect(Math.max(...loudnesses) - Math.min(...loudnesses)).toBeLessThan(0.1);
+    for (const {samples} of played) {
+      const highest = samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
+      expect(highest).toBeGreaterThan(0.05);
+      expect(highest).toBeLessThanOrEqual(ceiling);
+    }
+  });
+}
+
+test("a thin sound is brought to the loudness of the wire, and the amount is told", async ({page}) => {
+  await openLesson(page, "02-in-the-way");
+  const entry = page.getByRole("textbox", {name: "C1: type a value"});
+  await entry.fill("470p");
+  await entry.press("Enter");
+  const loudnesses = (await renders(page)).map(({samples}) => integratedLoudness(samples, 48_000));
+  expect(Math.max(...loudnesses) - Math.min(...loudnesses)).toBeLessThan(0.1);
+  await page.getByRole("button", {name: "Play"}).click();
+  await page.getByRole("radio", {name: "wire"}).check();
+  await expect(page.locator("bench-player .said")).toHaveText(
+    /The wire is played \d+(\.\d+)?\s?dB quieter here, so that louder does not win\./,
+  );
+  await page.getByRole("switch", {name: "same loudness"}).click();
+  await expect(page.locator("bench-player .said")).toContainText("True levels");
+});
+
+test("nothing sounds before the press, and the volume starts low", async ({page}) => {
+  await page.addInitScript(() => {
+    const made: AudioContext[] = [];
+    Object.assign(globalThis, {made});
+    const Original = globalThis.AudioContext;
+    globalThis.AudioContext = class extends Original {
+      constructor(options?: AudioContextOptions) {
+        super(options);
+        made.push(this);
+      }
+    };
+  });
+  await openLesson(page, "01-the-wire");
+  await renders(page);
+  const contexts = () =>
+    page.evaluate(() => (globalThis as unknown as {made: AudioContext[]}).made.map(({state}) => state));
+  expect(await contexts()).toEqual([]);
+  expect(Number(await page.getByRole("slider", {name: "Volume", exact: true}).inputValue())).toBeLessThanOrEqual(-15);
+  await expect(page.getByText("Start low. Headphones off your ears for the first note.")).toBeVisible();
+  await page.getByRole("button", {name: "Play"}).click();
+  await expect.poll(contexts).toEqual(["running"]);
+  await expect(page.getByRole("button", {name: "Stop"})).toBeVisible();
+  await page.getByRole("button", {name: "Stop"}).click();
+  await expect(page.getByRole("button", {name: "Play"})).toBeVisible();
+});
+
+/** A mono WAV file of 16 bits, written here by hand: RIFF, fmt, data. */
+function wav(samples: Float64Array, sampleRateHz: number): Buffer {
+  const file = Buffer.alloc(44 + 2 * samples.length);
+  file.write("RIFF", 0);
+  file.writeUInt32LE(36 + 2 * samples.length, 4);
+  file.write("WAVEfmt ", 8);
+  file.writeUInt32LE(16, 16);
+  file.writeUInt16LE(1, 20);
+  file.writeUInt16LE(1, 22);
+  file.writeUInt32LE(sampleRateHz, 24);
+  file.writeUInt32LE(2 * sampleRateHz, 28);
+  file.writeUInt16LE(2, 32);
+  file.writeUInt16LE(16, 34);
+  file.write("data", 36);
+  file.writeUInt32LE(2 * samples.length, 40);
+  samples.forEach((sample, k) => file.writeInt16LE(Math.round(32767 * sample), 44 + 2 * k));
+  return file;
+}
+
+test("a sound of one's own goes through the same circuit", async ({page}) => {
+  await openLesson(page, "01-the-wire");
+  const tone = Float64Array.from({length: 2 * 44_100}, (_, n) => 0.5 * Math.sin((2 * Math.PI * 440 * n) / 44_100));
+  await page.getByText("Own sound").click();
+  await page
+    .getByLabel(/A sound file/)
+    .setInputFiles({name: "tone.wav", mimeType: "audio/wav", buffer: wav(tone, 44_100)});
+  await expect(page.locator("bench-player .said")).toContainText("Playing “tone.wav” through the circuit.");
+  const now = (await renders(page)).find(({voice}) => voice === "now");
+  // Two seconds at the rendering rate, and 440 rising zero crossings in the second in the middle.
+  expect(now?.samples.length).toBe(96_000);
+  let crossings = 0;
+  for (let n = 24_000; n < 72_000; n++) if ((now?.samples[n - 1] ?? 0) < 0 && (now?.samples[n] ?? 0) >= 0) crossings++;
+  expect(Math.abs(crossings - 440)).toBeLessThanOrEqual(1);
+});
+
+test("files that cannot be used get a sentence each, and the page stays as it was", async ({page}) => {
+  await openLesson(page, "01-the-wire");
+  await page.getByText("Own sound").click();
+  const said = page.locator("bench-player .said");
+  const give = (name: string, buffer: Buffer) =>
+    page.getByLabel(/A sound file/).setInputFiles({name, mimeType: "audio/wav", buffer});
+  await give("notes.wav", readFileSync("README.md"));
+  await expect(said).toHaveText("“notes.wav” could not be read as sound. Try a WAV, MP3, OGG or M4A file.");
+  await give("empty.wav", Buffer.alloc(0));
+  await expect(said).toHaveText("“empty.wav” is empty. Choose a file with sound in it.");
+  await give("silent.wav", wav(new Float64Array(48_000), 48_000));
+  await expect(said).toHaveText("“silent.wav” is silent. Choose a file with sound in it.");
+  // A head that states an hour at 8 kHz: nothing more of the file is needed to refuse it.
+  await give("hour.wav", wav(new Float64Array((8000 * 3600) / 2), 4000).subarray(0, 40e6));
+  await expect(said).toHaveText(
+    "“hour.wav” lasts 60 minutes. Up to 10 can be opened: cut out the half minute you want to hear.",
+  );
+  expect((await renders(page)).find(({voice}) => voice === "now")?.samples.length).toBeGreaterThan(48_000 * 5);
+});
