@@ -183,7 +183,7 @@ export function limited(law: Law, from: number, to: number): number {
   const scale = law.kind === "clamp" ? law.scale : law.model.saturationCurrent;
   const critical = width * Math.log(width / (Math.SQRT2 * scale));
   if (to <= critical || Math.abs(to - from) <= 2 * width) return to;
-  if (from > 0 && from > critical) {
+  if (from > 0) {
     const relative = 1 + (to - from) / width;
     return relative > 0 ? from + width * Math.log(relative) : critical;
   }

@@ -165,7 +165,7 @@ function restProblem(circuit: Circuit, equations: Stamps) {
     return false;
   };
 
-  /** Whether every row holds to rounding error of its own terms, or to a tenth of a picoampere: good enough to polish. */
+  /** Whether every row holds to eleven digits of its own terms, or to a tenth of a picoampere: good enough to polish. */
   const balanced = (x: Float64Array, drive: Float64Array): boolean => {
     const {rows, columns, values} = conductance;
     for (let row = 0; row < size; row++) {
@@ -184,7 +184,7 @@ function restProblem(circuit: Circuit, equations: Stamps) {
         scale[row]! += Math.abs(point.value);
       }
     }
-    for (let row = 0; row < size; row++) if (!(Math.abs(right[row]!) <= 1e-13 * scale[row]! + 1e-13)) return false;
+    for (let row = 0; row < size; row++) if (!(Math.abs(right[row]!) <= 1e-11 * scale[row]! + 1e-13)) return false;
     return true;
   };
 

@@ -1,0 +1,99 @@
+import fc from "fast-check";
+import {all, create} from "mathjs";
+import {expect, test} from "vitest";
+import {frequencyResponse} from "../../../src/engine/analysis/frequency-response.ts";
+import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
+import {smallSignalStamps} from "../../../src/engine/analysis/small-signal.ts";
+import {frequencySolver} from "../../../src/engine/analysis/solve-at-frequencies.ts";
+import type {Circuit} from "../../../src/engine/circuit/circuit.ts";
+import {kirchhoff} from "./kirchhoff.ts";
+import {courseCircuits, diodeCircuits, linearCircuits} from "./random-circuits.ts";
+
+// By itself mathjs takes numbers under 1e-15 for zero.
+const {lusolve} = create(all ?? {}, {absTol: 1e-300, relTol: 1e-300});
+
+// The same circuits each time; another seed in FAST_CHECK_SEED looks further.
+const seed = Number(process.env["FAST_CHECK_SEED"] ?? 20261125);
+
+test.each([
+  ["sources, resistors, capacitors, coils and pots", linearCircuits],
+  ["the same with diodes of every kind", diodeCircuits],
+  ["the course's own circuits with any values, any op-amp, any supply", courseCircuits],
+] as const)("a thousand random circuits all come to rest, and satisfy Kirchhoff's current law: %s", (_, circuits) => {
+  fc.assert(
+    fc.property(circuits, (circuit) => {
+      const point = operatingPoint(circuit);
+      expect(point.x.every(Number.isFinite)).toBe(true);
+      expect(kirchhoff(circuit, point)).toBeLessThan(1e-9); // of the largest current
+    }),
+    {numRuns: 1000, seed},
+  );
+});
+
+test("random linear circuits have the response that mathjs' LU solver finds", () => {
+  fc.assert(
+    fc.property(linearCircuits, fc.constantFrom(20, 440, 20e3), (circuit, hz) => {
+      const equations = smallSignalStamps(circuit);
+      const solver = frequencySolver(equations);
+      solver.factor(hz);
+      const {xRe, xIm} = solver.solve(equations.signal);
+      const {sure, x: theirs} = solvedByMathjs(equations, hz);
+      // Conductances over seventeen decades can cost a dense elimination every digit: such a judge is not heard.
+      fc.pre(sure);
+      const size = Math.max(...theirs.slice(0, equations.unknownOf.size).map(({re, im}) => Math.hypot(re, im)));
+      theirs.slice(0, equations.unknownOf.size).forEach(({re, im}, k) => {
+        // Values over nine decades and two eliminations in different orders: six digits of the largest voltage are left to agree on.
+        expect(Math.hypot((xRe[k] ?? Number.NaN) - re, (xIm[k] ?? Number.NaN) - im)).toBeLessThanOrEqual(1e-6 * size);
+      });
+    }),
+    {numRuns: 400, seed},
+  );
+});
+
+/** The complex equations written as real ones of twice the size, rows and columns brought to size 1, and given to mathjs. */
+function solvedByMathjs({size, conductance, storage, signal}: ReturnType<typeof smallSignalStamps>, hz: number) {
+  const rows = Array.from({length: 2 * size}, () => Array.from({length: 2 * size}, () => 0));
+  const add = (row: number, column: number, value: number) => {
+    const cells = rows[row];
+    if (cells !== undefined) cells[column] = (cells[column] ?? 0) + value;
+  };
+  conductance.values.forEach((value, k) => {
+    const [row, column] = [conductance.rows[k] ?? 0, conductance.columns[k] ?? 0];
+    add(row, column, value);
+    add(size + row, size + column, value);
+  });
+  storage.values.forEach((value, k) => {
+    const [row, column, reactance] = [storage.rows[k] ?? 0, storage.columns[k] ?? 0, 2 * Math.PI * hz * value];
+    add(row, size + column, -reactance);
+    add(size + row, column, reactance);
+  });
+  const largest = (cells: readonly number[]) => Math.max(...cells.map(Math.abs));
+  const rowFactors = rows.map((cells) => 1 / largest(cells));
+  rows.forEach((cells, row) => cells.forEach((cell, column) => (cells[column] = cell * (rowFactors[row] ?? 1))));
+  const columnFactors = rows.map((_, column) => 1 / largest(rows.map((cells) => cells[column] ?? 0)));
+  const scaled = rows.map((cells) => cells.map((cell, column) => cell * (columnFactors[column] ?? 1)));
+  const right = rows.map((_, row) => [row < size ? (signal[row] ?? 0) * (rowFactors[row] ?? 1) : 0]);
+  const unscaled = (x: number[][]) => x.map(([cell = Number.NaN], k) => cell * (columnFactors[k] ?? 1));
+  const x = unscaled(lusolve(scaled, right) as number[][]);
+  // The unknowns in reverse order: another elimination of the same equations.
+  const backwards = lusolve(
+    scaled.map((cells) => [...cells].reverse()),
+    right,
+  ) as number[][];
+  const again = unscaled([...backwards].reverse());
+  const most = Math.max(...x.slice(0, size).map(Math.abs));
+  const sure = x.every((cell, k) => Math.abs(cell - (again[k] ?? Number.NaN)) <= 1e-8 * Math.max(most, Math.abs(cell)));
+  return {sure, x: Array.from({length: size}, (_, k) => ({re: x[k] ?? Number.NaN, im: x[size + k] ?? Number.NaN}))};
+}
+
+test("no response of a course circuit with any values is NaN or infinite", () => {
+  const frequencies = Float64Array.of(20, 440, 20e3);
+  const output = ({nodes}: Circuit) => (nodes.includes("out") ? "out" : "w");
+  fc.assert(
+    fc.property(courseCircuits, (circuit) => {
+      const {re, im} = frequencyResponse(circuit, output(circuit), frequencies);
+      expect([...re, ...im].every(Number.isFinite)).toBe(true);
+    }),
+    {numRuns: 500, seed},
+  );
+});
