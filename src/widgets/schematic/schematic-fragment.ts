@@ -1,7 +1,16 @@
 import {junctionsOf, terminalsOf} from "./connections.ts";
 import {type GridPoint, gridPx, type Mark, type PlacedPart} from "./drawing.ts";
 import {joined, liesOn, same, type Segment, segmentsOf, toPx} from "./geometry.ts";
-import {asItStands, type LabelLine, boundaryBox, boundaryTitle, labelLines, markLine, plainLine, probeLine} from "./labels.ts";
+import {
+  asItStands,
+  type LabelLine,
+  boundaryBox,
+  boundaryTitle,
+  labelLines,
+  markLine,
+  plainLine,
+  probeLine,
+} from "./labels.ts";
 import {partLayout} from "./part-layout.ts";
 import {bodyPaths, wiperPath} from "./part-paths.ts";
 import {type SchematicView, spokenPart} from "./view.ts";
