@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 import {CircuitError} from "../circuit/circuit-error.ts";
 import {factorComplex, solveComplex, solveComplexTransposed} from "../solve/complex-lu.ts";
 import {sparseComplex} from "../solve/sparse-complex.ts";

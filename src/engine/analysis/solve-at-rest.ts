@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 import type {Circuit} from "../circuit/circuit.ts";
 import {factorReal, solveReal} from "../solve/real-lu.ts";
 import {evaluate, limited, lawsAtRest, type LawPoint, type LinearForm, type Nonlinearity} from "./nonlinearities.ts";

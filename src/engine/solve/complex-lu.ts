@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 /**
  * Dense complex LU decomposition with partial pivoting, in place, on row-major typed arrays.
  *

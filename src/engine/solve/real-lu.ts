@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 /**
  * Dense real LU decomposition with row scaling and partial pivoting, in place, row-major.
  *

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 import type {SparsePlan} from "./sparse-plan.ts";
 
 /** A complex matrix of a planned structure, its factors, and solutions with them. Allocates once, when it is made. */

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 /**
  * How to eliminate a sparse matrix of one structure: the order of pivots and every multiply-subtract, written down once.
  *

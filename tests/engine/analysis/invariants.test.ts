@@ -58,12 +58,13 @@ test("the planned elimination agrees with dense LU with pivoting, plain and tran
   const zero = new Float64Array(size);
   for (const hz of [1, 82, 1e3, 2e4, 1e6]) {
     const [re, im] = [new Float64Array(size * size), new Float64Array(size * size)];
-    conductance.values.forEach(
-      (value, k) => (re[(conductance.rows[k] ?? 0) * size + (conductance.columns[k] ?? 0)]! += value),
-    );
-    storage.values.forEach(
-      (value, k) => (im[(storage.rows[k] ?? 0) * size + (storage.columns[k] ?? 0)]! += 2 * Math.PI * hz * value),
-    );
+    const add = (to: Float64Array, {rows, columns, values}: typeof storage, factor: number) =>
+      values.forEach((value, k) => {
+        const place = (rows[k] ?? 0) * size + (columns[k] ?? 0);
+        to[place] = (to[place] ?? 0) + factor * value;
+      });
+    add(re, conductance, 1);
+    add(im, storage, 2 * Math.PI * hz);
     expect(factorComplex(size, re, im, order)).toBe(true);
     const [xRe, xIm] = [new Float64Array(size), new Float64Array(size)];
     solver.factor(hz);

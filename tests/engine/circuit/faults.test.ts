@@ -65,6 +65,6 @@ test("the nearest values that can be bought are the course's own values again", 
   );
   const bought = new Map(buyable(off).parts.map((part) => [part.ref, valueOf(part)]));
   for (const ref of ["R1", "R2", "R3", "R5", "R8", "R9", "C1", "C3", "C4", "C5", "C6", "C8", "RV1", "RV2"]) {
-    expect(bought.get(ref), ref).toBe(valueOf(pedal.parts.find((part) => part.ref === ref) ?? pedal.parts[0]!)); // parts are never empty
+    expect(bought.get(ref), ref).toBe(pedal.parts.filter((part) => part.ref === ref).map(valueOf)[0]);
   }
 });
