@@ -23,7 +23,8 @@ test.each(numeric)("$id: both ends of the accepted interval count, and a hair be
   const {low, high} = acceptedInterval(exercise);
   const width = high - low;
   for (const value of [low, high]) expect(markValue(value, "", exercise).status).toBe("right");
-  for (const value of [low - width / 100, high + width / 100]) expect(markValue(value, "", exercise).status).toBe("not yet");
+  for (const value of [low - width / 100, high + width / 100])
+    expect(markValue(value, "", exercise).status).toBe("not yet");
 });
 
 test.each(numeric)("$id: each slip that can be told is named, and the answer is not given away", (exercise) => {

@@ -127,7 +127,9 @@ test("a part named in the text is taken in hand and lights up in the drawing", a
   await page.locator("#what-we-add").getByRole("button", {name: "R2"}).click();
   await expect(page.locator("#what-we-add").getByRole("button", {name: "R2"})).toHaveClass(/in-hand/);
   await expect(page.getByRole("slider", {name: /bias resistor/})).toBeVisible();
-  await expect(page.locator("lesson-schematic svg").first().locator("[data-ref=R2]").first()).toHaveAttribute("data-lit");
+  await expect(page.locator("lesson-schematic svg").first().locator("[data-ref=R2]").first()).toHaveAttribute(
+    "data-lit",
+  );
 });
 
 test("paper and resistor symbol are a choice that is kept", async ({page}) => {

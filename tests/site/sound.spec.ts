@@ -1,4 +1,5 @@
 import {readFileSync} from "node:fs";
+import type {Page} from "@playwright/test";
 import {integratedLoudness} from "../../src/engine/sound/loudness.ts";
 import type {BenchPlayerElement} from "../../src/widgets/player/player.element.ts";
 import {openLesson} from "./open-lesson.ts";
@@ -6,13 +7,27 @@ import {expect, test} from "./site.ts";
 
 const ceiling = 10 ** (-1 / 20);
 
-/** Samples that the player plays, brought out of the page. */
-async function renders(page: import("@playwright/test").Page) {
+/** Samples that the player plays, brought out of the page as the bytes they are. */
+async function renders(page: Page) {
   const found = await page.locator("bench-player").evaluate(async (element) => {
     const played = await (element as BenchPlayerElement).renders();
-    return Object.entries(played).map(([voice, {samples}]) => ({voice, samples: Array.from(samples)}));
+    const text = (blob: Blob) =>
+      new Promise<string>((resolve) => {
+        const reader = new FileReader();
+        reader.addEventListener("load", () => resolve(String(reader.result)));
+        reader.readAsDataURL(blob);
+      });
+    return Promise.all(
+      Object.entries(played).map(async ([voice, {samples}]) => ({
+        voice,
+        url: await text(new Blob([samples as Float32Array<ArrayBuffer>])),
+      })),
+    );
   });
-  return found.map(({voice, samples}) => ({voice, samples: Float32Array.from(samples)}));
+  return found.map(({voice, url}) => {
+    const bytes = Uint8Array.from(Buffer.from(url.slice(url.indexOf(",") + 1), "base64"));
+    return {voice, samples: new Float32Array(bytes.buffer)};
+  });
 }
 
 for (const slug of ["01-the-wire", "02-in-the-way"]) {

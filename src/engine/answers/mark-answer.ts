@@ -40,7 +40,13 @@ export function markValue(value: number, readAs: string, exercise: NumericExerci
     return {status: "right", readAs, accepted, message: "Right.", causes: []};
   }
   const causes = causesOf(value, exercise);
-  return {status: "not yet", readAs, accepted, causes, message: ["Not yet.", distance(value, exercise), looksLike(causes)].join(" ")};
+  return {
+    status: "not yet",
+    readAs,
+    accepted,
+    causes,
+    message: ["Not yet.", distance(value, exercise), looksLike(causes)].join(" "),
+  };
 }
 
 /** Slips that lie far enough from the answer to be told from it: three tolerances. */

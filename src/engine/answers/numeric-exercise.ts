@@ -20,7 +20,11 @@ export type NumericExercise = Readonly<{
 }>;
 
 /** Where an exercise's accepted numbers begin and end. */
-export function acceptedInterval({answer, tolerance, absolute = false}: NumericExercise): Readonly<{low: number; high: number}> {
+export function acceptedInterval({
+  answer,
+  tolerance,
+  absolute = false,
+}: NumericExercise): Readonly<{low: number; high: number}> {
   const width = absolute ? tolerance : Math.abs(answer) * tolerance;
   return {low: answer - width, high: answer + width};
 }

@@ -24,8 +24,9 @@ export function spokenQuantity(value: number, unit: Unit, {figures = 3}: {figure
   if (!Number.isFinite(value)) return formatQuantity(value, unit);
   const {digits, prefix, minus} = scaled(value, unit, figures);
   const [one, several] = unitFacts[unit].spoken;
-  const name = `${prefix.spoken}${digits === "1" && !minus ? one : several}`.replace(/(kilo|mega)o/, (_, each: string) =>
-    each === "kilo" ? "kilo" : "mego",
+  const name = `${prefix.spoken}${digits === "1" && !minus ? one : several}`.replace(
+    /(kilo|mega)o/,
+    (_, each: string) => (each === "kilo" ? "kilo" : "mego"),
   );
   return `${minus ? "minus " : ""}${digits} ${name}`.trim();
 }

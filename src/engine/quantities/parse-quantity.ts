@@ -3,13 +3,12 @@ import {prefixes, unitFacts, type Unit} from "./unit.ts";
 
 /** How a text was read, or a sentence that says what was wrong and what to write instead. */
 export type ReadQuantity =
-  | Readonly<{ok: true; value: number; unitGiven: boolean; readAs: string}>
-  | Readonly<{ok: false; message: string}>;
+  Readonly<{ok: true; value: number; unitGiven: boolean; readAs: string}> | Readonly<{ok: false; message: string}>;
 
 const exponentOf: Readonly<Record<string, number>> = {
   ...Object.fromEntries(prefixes.map(({symbol, exponent}) => [symbol, exponent])),
   u: -6,
-  "μ": -6,
+  μ: -6,
   K: 3,
 };
 const spokenExponents = prefixes.filter(({spoken}) => spoken !== "");
@@ -23,7 +22,11 @@ const spokenExponents = prefixes.filter(({spoken}) => spoken !== "");
  * @param unit what is expected; another unit is an error that names it
  */
 export function parseQuantity(text: string, unit: Unit): ReadQuantity {
-  const written = text.normalize("NFC").replace(/[\u00a0\u2009\u202f]/g, " ").replace(/\u2212/g, "-").trim();
+  const written = text
+    .normalize("NFC")
+    .replace(/[\u00a0\u2009\u202f]/g, " ")
+    .replace(/\u2212/g, "-")
+    .trim();
   const {measures, example} = unitFacts[unit];
   if (written === "") return wrong(`Nothing is written yet. Write ${measures}, such as ${example}.`);
   const ambiguous = /^[-+]?[1-9]\d{0,2}(?:,\d{3})(?!\d|[.,])/.exec(written);
@@ -41,7 +44,8 @@ export function parseQuantity(text: string, unit: Unit): ReadQuantity {
   const suffix = readSuffix(rest.trim(), unit);
   if (typeof suffix === "string") return wrong(suffix);
   const value = Number(`${sign}${digits.replace(",", ".")}e${Number(power) + suffix.exponent}`);
-  if (!Number.isFinite(value)) return wrong(`“${shortened(written)}” is too large. Write ${measures}, such as ${example}.`);
+  if (!Number.isFinite(value))
+    return wrong(`“${shortened(written)}” is too large. Write ${measures}, such as ${example}.`);
   return right(value, unit, suffix.unitGiven);
 }
 

@@ -15,7 +15,7 @@ type UnitFacts = Readonly<{
 
 /** What is known of each unit. */
 export const unitFacts: Readonly<Record<Unit, UnitFacts>> = {
-  "Ω": facts("ohm", "ohms", "a resistance", true, ["ω", "ohm", "ohms"], "4.7 kΩ or 4k7"),
+  Ω: facts("ohm", "ohms", "a resistance", true, ["ω", "ohm", "ohms"], "4.7 kΩ or 4k7"),
   F: facts("farad", "farads", "a capacitance", true, ["f", "farad", "farads"], "68 nF or 0.068 µF"),
   H: facts("henry", "henries", "an inductance", true, ["h", "henry", "henries"], "2.6 H"),
   Hz: facts("hertz", "hertz", "a frequency", true, ["hz", "hertz"], "709 Hz or 3.4 kHz"),

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is inside its array by the loops that make it */
 import type {Stamps} from "../analysis/stamps.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
 import {factorReal, solveReal} from "../solve/real-lu.ts";
@@ -24,7 +25,11 @@ export type LinearStepper = Readonly<{
  *
  * @throws {CircuitError} if the equations have no single solution
  */
-export function linearStepper({size, conductance, storage, signal}: Stamps, output: number, sampleRateHz: number): LinearStepper {
+export function linearStepper(
+  {size, conductance, storage, signal}: Stamps,
+  output: number,
+  sampleRateHz: number,
+): LinearStepper {
   const twoOverH = 2 * sampleRateHz;
   const dense = new Float64Array(size * size);
   const add = ({rows, columns, values}: Stamps["storage"], factor: number) => {
@@ -44,7 +49,8 @@ export function linearStepper({size, conductance, storage, signal}: Stamps, outp
   const states = kept.length;
   const stored = (x: Float64Array): Float64Array => {
     const sums = new Float64Array(size);
-    for (let k = 0; k < storage.values.length; k++) sums[storage.rows[k]!]! += storage.values[k]! * x[storage.columns[k]!]!;
+    for (let k = 0; k < storage.values.length; k++)
+      sums[storage.rows[k]!]! += storage.values[k]! * x[storage.columns[k]!]!;
     return Float64Array.from(kept, (row) => 2 * twoOverH * sums[row]!);
   };
 

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is inside its array by the loops that make it */
 /** Taps of the interpolation filter for each sample of the lower rate. */
 const tapsPerPhase = 32;
 const beta = 8; // Kaiser window: side lobes near −80 dB

@@ -20,5 +20,4 @@ const response = (f: number) =>
  *
  * Method: IEC 61672-1:2013, Annex E.
  */
-export const aWeightingDb = (frequencyHz: number): number =>
-  20 * Math.log10(response(frequencyHz) / response(1000));
+export const aWeightingDb = (frequencyHz: number): number => 20 * Math.log10(response(frequencyHz) / response(1000));

@@ -5,11 +5,21 @@ import {peak} from "./samples.ts";
 type Note = Readonly<{beat: number; until: number; midi: number; strength: number}>;
 type Phrase = Readonly<{beats: number; beatSeconds: number; notes: readonly Note[]}>;
 
-const note = (beat: number, beats: number, midi: number, strength: number): Note => ({beat, until: beat + beats, midi, strength});
+const note = (beat: number, beats: number, midi: number, strength: number): Note => ({
+  beat,
+  until: beat + beats,
+  midi,
+  strength,
+});
 
 /** All strings of a chord, low to high, one after the other as a pick meets them. */
 const strum = (beat: number, beats: number, midi: readonly number[], strength: number): readonly Note[] =>
-  midi.map((each, string) => ({beat: beat + string * 0.022, until: beat + beats, midi: each, strength: strength * (1 - 0.03 * string)}));
+  midi.map((each, string) => ({
+    beat: beat + string * 0.022,
+    until: beat + beats,
+    midi: each,
+    strength: strength * (1 - 0.03 * string),
+  }));
 
 const openEMinor = [40, 47, 52, 55, 59, 64];
 

@@ -33,7 +33,9 @@ const highestHz = 11000; // of the pluck; the pickup hears little above it
 export function pluckedString(pluck: Pluck, length: number, sampleRateHz: number): Float64Array {
   const {frequencyHz, fundamentalSeconds, trebleSeconds} = pluck;
   if (!(frequencyHz > 0 && frequencyHz <= sampleRateHz / 10)) {
-    throw new RangeError(`a string at ${sampleRateHz} Hz must lie between 0 and ${sampleRateHz / 10} Hz, got ${frequencyHz} Hz`);
+    throw new RangeError(
+      `a string at ${sampleRateHz} Hz must lie between 0 and ${sampleRateHz / 10} Hz, got ${frequencyHz} Hz`,
+    );
   }
   const w = (2 * Math.PI * frequencyHz) / sampleRateHz;
   const wTreble = (2 * Math.PI * Math.max(trebleHz, 2 * frequencyHz)) / sampleRateHz;

@@ -16,7 +16,11 @@ export function wavFile(samples: Samples, sampleRateHz: number, bits: 16 | 24 = 
   const dataBytes = samples.length * bytesPerSample;
   const file = new Uint8Array(44 + dataBytes + (dataBytes % 2));
   const view = new DataView(file.buffer);
-  const tag = (at: number, text: string) => file.set(Array.from(text, (letter) => letter.charCodeAt(0)), at);
+  const tag = (at: number, text: string) =>
+    file.set(
+      Array.from(text, (letter) => letter.charCodeAt(0)),
+      at,
+    );
   tag(0, "RIFF");
   view.setUint32(4, file.length - 8, true);
   tag(8, "WAVEfmt ");
@@ -50,7 +54,11 @@ export function readWav(file: Uint8Array): Recording {
   const tag = (at: number) => String.fromCharCode(...file.subarray(at, at + 4));
   if (file.length < 12 || tag(0) !== "RIFF" || tag(8) !== "WAVE") throw new RangeError("not a WAV file");
   let format: {channels: number; sampleRateHz: number; bits: number} | undefined;
-  for (let at = 12; at + 8 <= file.length; at += 8 + view.getUint32(at + 4, true) + (view.getUint32(at + 4, true) % 2)) {
+  for (
+    let at = 12;
+    at + 8 <= file.length;
+    at += 8 + view.getUint32(at + 4, true) + (view.getUint32(at + 4, true) % 2)
+  ) {
     const bytes = view.getUint32(at + 4, true);
     if (tag(at) === "fmt " && at + 24 <= file.length) {
       const kind = view.getUint16(at + 8, true);

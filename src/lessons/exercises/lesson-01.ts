@@ -69,12 +69,29 @@ export const lesson01: readonly Exercise[] = [
   {
     id: "1.3",
     kind: "choice",
-    question: "You record two cables, one after the other, and ask a friend which sounds better. Which change makes the comparison fair soonest?",
+    question:
+      "You record two cables, one after the other, and ask a friend which sounds better. Which change makes the comparison fair soonest?",
     options: [
-      {value: "level", label: "Bring both to the same loudness", says: "Right. A small difference in level is heard as a difference in quality, and it hides everything else."},
-      {value: "good", label: "Use better headphones", says: "They help a little with everything. But the louder of the two still wins."},
-      {value: "names", label: "Tell your friend which is which, to be open about it", says: "Then the answer is about what your friend thinks of cables."},
-      {value: "twice", label: "Play each phrase twice", says: "Two takes are never the same. Play one take through both."},
+      {
+        value: "level",
+        label: "Bring both to the same loudness",
+        says: "Right. A small difference in level is heard as a difference in quality, and it hides everything else.",
+      },
+      {
+        value: "good",
+        label: "Use better headphones",
+        says: "They help a little with everything. But the louder of the two still wins.",
+      },
+      {
+        value: "names",
+        label: "Tell your friend which is which, to be open about it",
+        says: "Then the answer is about what your friend thinks of cables.",
+      },
+      {
+        value: "twice",
+        label: "Play each phrase twice",
+        says: "Two takes are never the same. Play one take through both.",
+      },
     ],
     right: "level",
     hints: [

@@ -28,7 +28,7 @@ export const lesson02: readonly Exercise[] = [
   {
     id: "2.1",
     kind: "number",
-    question: `C1 is ${formatQuantity(smallFarads, "F")}, R1 ${ohmsText}, R2 ${formatQuantity(R2, "Ω")}, and the amplifier's input of ${formatQuantity(amplifier, "Ω")} is plugged in. Where is the corner?`,
+    question: `C1 is ${formatQuantity(smallFarads, "F")}, R1 ${ohmsText}, R2 ${formatQuantity(R2, "Ω")}, and the amplifier's input of ${formatQuantity(amplifier, "Ω")} is plugged in. Where is the corner, by the formula?`,
     hints: [
       "Follow the current to ground: what does it pass through, and where can it choose between two ways?",
       "f = 1 / (2π · (R1 + R2 ∥ amplifier) · C1), and side by side R2 and the amplifier count as R2 · Ramp / (R2 + Ramp).",
@@ -52,7 +52,7 @@ export const lesson02: readonly Exercise[] = [
   {
     id: "2.2",
     kind: "number",
-    question: `Which C1 of the E12 series is the smallest that keeps the corner at or below the open low E, ${formatQuantity(lowEHz, "Hz")}? R1, R2 and the amplifier are as in 2.1.`,
+    question: `Which C1 of the E12 series is the smallest that keeps the corner at or below the open low E, ${formatQuantity(lowEHz, "Hz")}? By the formula, with R1, R2 and the amplifier as in 2.1.`,
     hints: [
       "Turn the formula round: which C puts the corner exactly at the low E? Then go to a value that is sold.",
       "C = 1 / (2π · (R1 + R2 ∥ amplifier) · f). A larger C makes the corner lower, so take the next value up.",
@@ -66,7 +66,10 @@ export const lesson02: readonly Exercise[] = [
       // A value that is bought is that value and no other; the slack is for 3n9 written as 0.0039 µF.
       tolerance: 0.001,
       slips: [
-        {cause: "the value was rounded down: its corner lies above the low E", gives: preferredValues("E12", exactFarads / 10, exactFarads).at(-1) ?? 0},
+        {
+          cause: "the value was rounded down: its corner lies above the low E",
+          gives: preferredValues("E12", exactFarads / 10, exactFarads).at(-1) ?? 0,
+        },
         {cause: "the amplifier was left out", gives: nextUp(1 / (2 * Math.PI * (R1 + R2) * lowEHz))},
         {cause: "the 2π was left out", gives: nextUp(2 * Math.PI * exactFarads)},
         {cause: "the exact value was given; it is not in the series", gives: Number(exactFarads.toPrecision(3))},
@@ -103,10 +106,26 @@ export const lesson02: readonly Exercise[] = [
     kind: "choice",
     question: "You want the corner an octave lower, and the guitar as bright as before. What do you change?",
     options: [
-      {value: "C1", label: "C1 to twice its value", says: "Right. The corner halves, and what the guitar has to drive stays the same."},
-      {value: "R2", label: "R2 to half its value", says: "That moves the corner up, and loads the guitar more: duller and thinner at once."},
-      {value: "R1", label: "R1 to twice its value", says: "R1 is small beside the load; the corner hardly moves, and R1 costs treble."},
-      {value: "both", label: "C1 to four times and R2 to half", says: "The corner comes out right, or nearly, but the smaller R2 presses the hump of the guitar flat."},
+      {
+        value: "C1",
+        label: "C1 to twice its value",
+        says: "Right. The corner halves, and what the guitar has to drive stays the same.",
+      },
+      {
+        value: "R2",
+        label: "R2 to half its value",
+        says: "That moves the corner up, and loads the guitar more: duller and thinner at once.",
+      },
+      {
+        value: "R1",
+        label: "R1 to twice its value",
+        says: "R1 is small beside the load; the corner hardly moves, and R1 costs treble.",
+      },
+      {
+        value: "both",
+        label: "C1 to four times and R2 to half",
+        says: "The corner comes out right, or nearly, but the smaller R2 presses the hump of the guitar flat.",
+      },
     ],
     right: "C1",
     hints: [

@@ -10,6 +10,9 @@ const shorter: Readonly<Record<string, string>> = {
 /** Short names of controls: the designator where that is enough, else what it turns. */
 export function controlTitles(controls: readonly Control[]): ReadonlyMap<string, string> {
   return new Map(
-    controls.map(({name, ref, label}) => [name, name === ref && /^[A-Z]+\d+$/.test(ref) ? ref : (shorter[name] ?? label)]),
+    controls.map(({name, ref, label}) => [
+      name,
+      name === ref && /^[A-Z]+\d+$/.test(ref) ? ref : (shorter[name] ?? label),
+    ]),
   );
 }

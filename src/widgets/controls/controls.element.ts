@@ -51,7 +51,8 @@ class BenchControlsElement extends HTMLElement {
 
   #show(name: string) {
     this.dataset["shown"] = name;
-    for (const panel of this.querySelectorAll<HTMLElement>("[data-panel]")) panel.hidden = panel.dataset["panel"] !== name;
+    for (const panel of this.querySelectorAll<HTMLElement>("[data-panel]"))
+      panel.hidden = panel.dataset["panel"] !== name;
     for (const button of this.querySelectorAll<HTMLElement>("[data-pick]")) {
       button.setAttribute("aria-pressed", String(button.dataset["pick"] === name));
     }

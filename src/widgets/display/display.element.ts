@@ -27,8 +27,8 @@ class ReadingDisplayElement extends HTMLElement {
 }
 
 function choose(name: string, value: string) {
-  if (value) document.documentElement.dataset[name] = value;
-  else delete document.documentElement.dataset[name];
+  if (value) document.documentElement.setAttribute(`data-${name}`, value);
+  else document.documentElement.removeAttribute(`data-${name}`);
   try {
     if (value) localStorage.setItem(storageKey(name), value);
     else localStorage.removeItem(storageKey(name));

@@ -11,5 +11,9 @@ type Around = Readonly<{
 export type ExerciseView = Around &
   (
     | Readonly<{kind: "number"; marking: NumericExercise}>
-    | Readonly<{kind: "choice"; options: readonly Readonly<{value: string; label: string; says: string}>[]; right: string}>
+    | Readonly<{
+        kind: "choice";
+        options: readonly Readonly<{value: string; label: string; says: string}>[];
+        right: string;
+      }>
   );

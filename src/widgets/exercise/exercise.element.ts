@@ -13,7 +13,8 @@ class LessonExerciseElement extends HTMLElement {
     const kept = keptAnswer(exercise.id);
     const input = form.querySelector<HTMLInputElement>("input[type=text]");
     if (kept && input) input.value = kept.text;
-    if (kept && !input) for (const option of form.querySelectorAll("input")) option.checked = option.value === kept.text;
+    if (kept && !input)
+      for (const option of form.querySelectorAll("input")) option.checked = option.value === kept.text;
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       void this.#check(exercise, input);
@@ -25,7 +26,8 @@ class LessonExerciseElement extends HTMLElement {
     const text = input?.value ?? "";
     const marking = await mark(text, exercise);
     input?.toggleAttribute("aria-invalid", marking.status === "unreadable");
-    if (marking.status === "unreadable" || marking.status === "unit missing") return this.#say([marking.message], false);
+    if (marking.status === "unreadable" || marking.status === "unit missing")
+      return this.#say([marking.message], false);
     const tries = (keptAnswer(exercise.id)?.tries ?? 0) + 1;
     keepAnswer(exercise.id, {text, status: marking.status, tries});
     const {message, readAs, accepted} = marking;

@@ -7,7 +7,8 @@ export const isExpression = (text: string): boolean => /[*/()^×÷·]|\d\s*\+|\b
  */
 export function plainExpression(text: string): Readonly<{expression: string; suffix: string}> {
   const written = text.normalize("NFC").trim();
-  const [, body = "", suffix = ""] = /^(.*[\d)kKMGmuµnpfπ])\s*(?:(?<=[)\s])\s*)((?:[kMGmuµnpf]?(?:Hz|Ω|ohms?|F|H|V|A|s|dB))?)$/.exec(written) ?? [];
+  const [, body = "", suffix = ""] =
+    /^(.*[\d)kKMGmuµnpfπ])\s*(?:(?<=[)\s])\s*)((?:[kMGmuµnpf]?(?:Hz|Ω|ohms?|F|H|V|A|s|dB))?)$/.exec(written) ?? [];
   const rest = body === "" ? written : body;
   const expression = rest
     .replace(/(\d),(\d)/g, "$1.$2")
@@ -17,11 +18,26 @@ export function plainExpression(text: string): Readonly<{expression: string; suf
     .replace(/√\s*\(/g, "sqrt(")
     .replace(/(\d)\s*π/g, "$1*pi")
     .replace(/π/g, "pi")
-    .replace(/(\d*\.?\d+)\s*([kKMGmuµμnpf])(?:Ω|ohms?|F|H|Hz|V|A)?(?![A-Za-z])/g, (_, digits: string, prefix: string) => {
-      return `${digits}e${exponents[prefix] ?? 0}`;
-    })
+    .replace(
+      /(\d*\.?\d+)\s*([kKMGmuµμnpf])(?:Ω|ohms?|F|H|Hz|V|A)?(?![A-Za-z])/g,
+      (_, digits: string, prefix: string) => {
+        return `${digits}e${exponents[prefix] ?? 0}`;
+      },
+    )
     .replace(/(\d)\s*(?:Ω|ohms?|F|Hz|H|V|A)(?![A-Za-z])/g, "$1");
   return {expression, suffix};
 }
 
-const exponents: Readonly<Record<string, number>> = {k: 3, K: 3, M: 6, G: 9, m: -3, u: -6, µ: -6, "μ": -6, n: -9, p: -12, f: -15};
+const exponents: Readonly<Record<string, number>> = {
+  k: 3,
+  K: 3,
+  M: 6,
+  G: 9,
+  m: -3,
+  u: -6,
+  µ: -6,
+  μ: -6,
+  n: -9,
+  p: -12,
+  f: -15,
+};

@@ -9,12 +9,10 @@ export function formulaMarkup(tex: string, view: BenchView): string {
   const markup = katex.renderToString(tex, {output: "mathml", displayMode: true, throwOnError: true, strict: "error"});
   const math = /<math[^]*<\/math>/.exec(markup)?.[0];
   if (math === undefined) throw new Error(`no formula came of ${tex}`);
-  return math
-    .replace(/<annotation[^]*?<\/annotation>/, "")
-    .replace(/<mtext>\[(\w+)\]<\/mtext>/g, (_, name: string) => {
-      if (!isReading(name)) throw new Error(`the formula quotes an unknown reading: "${name}"`);
-      return `<mtext class="live" data-reading="${name}">${readingText(name, view)}</mtext>`;
-    });
+  return math.replace(/<annotation[^]*?<\/annotation>/, "").replace(/<mtext>\[(\w+)\]<\/mtext>/g, (_, name: string) => {
+    if (!isReading(name)) throw new Error(`the formula quotes an unknown reading: "${name}"`);
+    return `<mtext class="live" data-reading="${name}">${readingText(name, view)}</mtext>`;
+  });
 }
 
 const isReading = (name: string): name is ReadingName => name in readings;

@@ -15,7 +15,8 @@ class GuessFirstElement extends HTMLElement {
       event.preventDefault();
       const chosen = this.querySelector<HTMLInputElement>("input:checked")?.value;
       if (chosen === undefined) {
-        required(this, ".guess-said", HTMLElement).textContent = "Choose one first. A wrong guess teaches as much as a right one.";
+        required(this, ".guess-said", HTMLElement).textContent =
+          "Choose one first. A wrong guess teaches as much as a right one.";
         return;
       }
       this.#keep(id, chosen);
@@ -48,7 +49,11 @@ class GuessFirstElement extends HTMLElement {
     }
     const said = required(this, ".guess-said", HTMLElement);
     if (guess === passed) said.textContent = "You went on without a guess.";
-    else said.textContent = guess === answer ? "Your guess is kept, and it is what happens." : "Your guess is kept. Something else happens.";
+    else
+      said.textContent =
+        guess === answer
+          ? "Your guess is kept, and it is what happens."
+          : "Your guess is kept. Something else happens.";
     required(this, ".guess-row", HTMLElement).hidden = true;
   }
 

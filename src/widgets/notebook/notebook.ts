@@ -3,7 +3,11 @@
 const key = "part-by-part.notebook";
 
 export type AnswerNote = Readonly<{text: string; status: "right" | "not yet"; tries: number}>;
-type Notebook = Readonly<{version: 1; guesses: Readonly<Record<string, string>>; answers: Readonly<Record<string, AnswerNote>>}>;
+type Notebook = Readonly<{
+  version: 1;
+  guesses: Readonly<Record<string, string>>;
+  answers: Readonly<Record<string, AnswerNote>>;
+}>;
 
 const empty: Notebook = {version: 1, guesses: {}, answers: {}};
 

@@ -12,7 +12,8 @@ export type OwnSound = Readonly<{ok: true; sound: Float32Array; message: string}
 export async function ownSound(file: File): Promise<OwnSound> {
   const name = file.name.length > 40 ? `${file.name.slice(0, 40)}…` : file.name;
   if (file.size === 0) return wrong(`“${name}” is empty. Choose a file with sound in it.`);
-  if (file.size > largestBytes) return wrong(`“${name}” is too large to open here. Cut out the half minute you want to hear.`);
+  if (file.size > largestBytes)
+    return wrong(`“${name}” is too large to open here. Cut out the half minute you want to hear.`);
   const seconds = await statedSeconds(file);
   if (seconds > longestMinutes * 60) {
     return wrong(
@@ -28,7 +29,8 @@ export async function ownSound(file: File): Promise<OwnSound> {
 }
 
 function prepared(name: string, buffer: AudioBuffer): OwnSound {
-  if (buffer.duration > longestMinutes * 60) return wrong(`“${name}” is longer than ${longestMinutes} minutes. Cut out the half minute you want to hear.`);
+  if (buffer.duration > longestMinutes * 60)
+    return wrong(`“${name}” is longer than ${longestMinutes} minutes. Cut out the half minute you want to hear.`);
   const channels = Array.from({length: buffer.numberOfChannels}, (_, k) => buffer.getChannelData(k));
   const whole = scaled(mono(channels), 1);
   const used = whole.subarray(0, usedSeconds * renderRateHz);

@@ -1,16 +1,16 @@
 import {computed} from "@preact/signals-core";
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
-import {amplitude} from "../../engine/sound/samples.ts";
 import {held, keepAsBefore, nowSetting, wireSetting} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
-import {loop, type Loop} from "./loop.ts";
-import {loudnessSentence, mixed, voices, type Mixed, type Voice} from "./mix.ts";
-import {ownSound} from "./own-sound.ts";
-import {renderer, type Renderer} from "./renderer.ts";
+import type {Loop} from "./loop.ts";
+import type {Mixed, Voice} from "./mix.ts";
+import type {Renderer} from "./renderer.ts";
 import type {Rendering} from "./rendering.ts";
 
 const settle = 150; // milliseconds after the last move of a control
+const voices: readonly Voice[] = ["before", "now", "wire"];
+const works = () => import("./works.ts");
 
 /** Plays the bench. `renders()` gives what is played, for whoever wants to measure it. */
 export class BenchPlayerElement extends HTMLElement {
@@ -33,11 +33,14 @@ export class BenchPlayerElement extends HTMLElement {
     required(this, ".same", HTMLButtonElement).addEventListener("click", ({currentTarget}) => {
       const button = currentTarget as HTMLButtonElement;
       button.setAttribute("aria-checked", String(!this.#sameLoudness));
-      this.#remix();
+      void this.#remix();
     });
     const volume = required(this, ".volume input", HTMLInputElement);
     volume.addEventListener("input", () => {
-      volume.setAttribute("aria-valuetext", volume.value === "0" ? "full" : `${-Number(volume.value)} decibels below full`);
+      volume.setAttribute(
+        "aria-valuetext",
+        volume.value === "0" ? "full" : `${-Number(volume.value)} decibels below full`,
+      );
       this.#loop?.volume(this.#gain);
     });
     required(this, ".keep", HTMLButtonElement).addEventListener("click", () => {
@@ -50,10 +53,10 @@ export class BenchPlayerElement extends HTMLElement {
       clearTimeout(this.#timer);
       if (this.#renderer) this.#timer = setTimeout(() => void this.#render(), settle);
     });
-    // Ready before the press, and out of the way of what the page does first.
-    const idle = globalThis.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 800));
-    if (document.readyState === "complete") idle(() => void this.#render());
-    else addEventListener("load", () => idle(() => void this.#render()), {once: true});
+    // Ready before the press: a hand or a key that comes near the bench starts the rendering.
+    const bench = this.closest(".bench") ?? this;
+    for (const near of ["pointerover", "focusin"])
+      bench.addEventListener(near, () => void this.#render(), {once: true});
   }
 
   disconnectedCallback() {
@@ -73,45 +76,53 @@ export class BenchPlayerElement extends HTMLElement {
 
   get #gain() {
     const decibels = Number(required(this, ".volume input", HTMLInputElement).value);
-    return decibels <= -48 ? 0 : amplitude(decibels);
+    return decibels <= -48 ? 0 : 10 ** (decibels / 20);
   }
 
   async #render() {
     const round = ++this.#round;
     const benches: Record<Voice, BenchSetting> = {now: nowSetting.peek(), before: held.peek(), wire: wireSetting};
     try {
-      this.#renderer ??= renderer();
-      const use = this.#renderer;
+      const use = await this.#rendering();
       const order: readonly Voice[] = [this.#voice, ...voices.filter((voice) => voice !== this.#voice)];
       const all = await Promise.all(order.map(async (voice) => [voice, await use.render(benches[voice])] as const));
       if (round !== this.#round) return;
       this.#renderings = Object.fromEntries(all);
-      this.#remix();
+      await this.#remix();
     } catch (error) {
-      this.#say(`The sound could not be made: ${error instanceof Error ? error.message : String(error)}. The rest of the lesson works on.`, true);
+      this.#say(
+        `The sound could not be made: ${error instanceof Error ? error.message : String(error)}. The rest of the lesson works on.`,
+        true,
+      );
     }
   }
 
-  #remix() {
+  async #rendering(): Promise<Renderer> {
+    const {renderer} = await works();
+    return (this.#renderer ??= renderer());
+  }
+
+  async #remix() {
+    const {mixed} = await works();
     this.#mix = mixed(this.#renderings, this.#sameLoudness);
-    if (this.#playing) this.#sound();
+    if (this.#playing) await this.#sound();
   }
 
   async #start() {
     try {
-      this.#loop ??= this.#opened();
+      const {loop} = await works();
+      this.#loop ??= this.#opened(loop());
       this.#loop.volume(this.#gain);
       await this.#loop.resume();
     } catch {
       return this.#say("This browser gives no way to play sound here. Curves and figures work all the same.", true);
     }
     this.#show(true);
-    if (this.#mix[this.#voice]) this.#sound();
+    if (this.#mix[this.#voice]) await this.#sound();
     else await this.#render();
   }
 
-  #opened() {
-    const opened = loop();
+  #opened(opened: Loop): Loop {
     opened.onInterrupted(() => {
       this.#halt();
       this.#say("The sound was interrupted by the system. Press play to go on.");
@@ -133,13 +144,14 @@ export class BenchPlayerElement extends HTMLElement {
 
   #choose(voice: Voice) {
     this.#voice = voice;
-    if (this.#playing) this.#sound();
+    if (this.#playing) void this.#sound();
   }
 
-  #sound() {
+  async #sound() {
     const heard = this.#mix[this.#voice];
     if (!heard) return;
     this.#loop?.play(heard.samples);
+    const {loudnessSentence} = await works();
     this.#say(loudnessSentence(this.#mix, this.#voice, this.#sameLoudness));
   }
 
@@ -169,11 +181,11 @@ export class BenchPlayerElement extends HTMLElement {
   async #open(file: File | undefined) {
     if (!file) return;
     this.#say("Reading the file …");
+    const {ownSound} = await works();
     const own = await ownSound(file);
     this.#say(own.message, !own.ok);
     if (!own.ok) return;
-    this.#renderer ??= renderer();
-    this.#renderer.use(own.sound);
+    (await this.#rendering()).use(own.sound);
     required(this, ".built-in", HTMLButtonElement).hidden = false;
     await this.#render();
     this.#say(own.message);

@@ -17,9 +17,10 @@ function partsAdded(now: BenchSetting, held: BenchSetting): string[] {
   const [here, there] = [refs(now), refs(held)];
   const added = [...here].filter((ref) => !there.has(ref));
   const gone = [...there].filter((ref) => !here.has(ref));
-  return [added.length > 0 ? `${added.join(", ")} put in` : "", gone.length > 0 ? `${gone.join(", ")} taken out` : ""].filter(
-    Boolean,
-  );
+  return [
+    added.length > 0 ? `${added.join(", ")} put in` : "",
+    gone.length > 0 ? `${gone.join(", ")} taken out` : "",
+  ].filter(Boolean);
 }
 
 function placesMoved(now: BenchSetting, held: BenchSetting): string[] {
