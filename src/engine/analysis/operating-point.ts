@@ -7,7 +7,7 @@ import {solveAtRest} from "./solve-at-rest.ts";
 /** A circuit at rest: what a meter would show with nothing played. */
 export type OperatingPoint = Readonly<{
   stamps: Stamps;
-  /** Solution, in the order of the stamps' unknowns: volts, then amperes. */
+  /** Solution, in the order of the stamps' unknowns: volts, then amperes. Shared: not to be written to. */
   x: Float64Array;
   /** Greatest error of Kirchhoff's current law at any node, in amperes. */
   residualAmperes: number;
@@ -25,8 +25,20 @@ export function operatingPoint(
   circuit: Circuit,
   options: Readonly<{signal?: number; near?: Float64Array}> = {},
 ): OperatingPoint {
-  const equations = stamps(circuit);
   const {signal = 0, near} = options;
+  if (signal !== 0 || near !== undefined) return solved(circuit, signal, near);
+  const known = resting.get(circuit);
+  if (known !== undefined) return known;
+  const point = solved(circuit, 0, undefined);
+  resting.set(circuit, point);
+  return point;
+}
+
+// A circuit never changes, and one look at it asks for its rest a dozen times: each is worked out once while the circuit lives.
+const resting = new WeakMap<Circuit, OperatingPoint>();
+
+function solved(circuit: Circuit, signal: number, near: Float64Array | undefined): OperatingPoint {
+  const equations = stamps(circuit);
   const drive = equations.steady.map((value, k) => value + signal * (equations.signal[k] ?? 0));
   const {x, residualAmperes, stuck} = solveAtRest(circuit, equations, drive, near);
   if (stuck !== undefined) {

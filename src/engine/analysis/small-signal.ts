@@ -11,9 +11,20 @@ import {stamps, type Stamps, type Triplets} from "./stamps.ts";
  * @throws {CircuitError} if the circuit has no operating point
  */
 export function smallSignalStamps(circuit: Circuit, at?: OperatingPoint): Stamps {
-  const equations = at?.stamps ?? stamps(circuit);
+  if (at !== undefined) return linearised(at.stamps, at);
+  const known = linear.get(circuit);
+  if (known !== undefined) return known;
+  const equations = stamps(circuit);
+  const found = equations.ports.length === 0 ? equations : linearised(equations, operatingPoint(circuit));
+  linear.set(circuit, found);
+  return found;
+}
+
+// As with the operating point: worked out once while the circuit lives.
+const linear = new WeakMap<Circuit, Stamps>();
+
+function linearised(equations: Stamps, {x}: OperatingPoint): Stamps {
   if (equations.ports.length === 0) return equations;
-  const {x} = at ?? operatingPoint(circuit);
   const rows: number[] = [];
   const columns: number[] = [];
   const values: number[] = [];

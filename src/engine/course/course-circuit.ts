@@ -71,6 +71,19 @@ export function courseCircuit({lesson, settings}: BenchSetting): CourseCircuit {
   return {circuit: circuit(turned), listenAt, phrasePeakVolts: level === undefined ? 0 : place(level)};
 }
 
+/** Parts before the pedal: the guitar and its cable, by reference. */
+export const guitarRefs: readonly string[] = lessonDeclaration(1).adds.filter((ref) => !ref.startsWith("amplifier"));
+
+/**
+ * A lesson's circuit with the guitar and its cable taken away: what stands at node `in` for them to drive, for an input impedance.
+ *
+ * @throws as `courseCircuit`, and {CircuitError} for lesson 1, which has nothing between guitar and amplifier
+ */
+export function pedalAlone(setting: BenchSetting): Circuit {
+  const {parts} = courseCircuit(setting).circuit;
+  return circuit(parts.filter(({ref}) => !guitarRefs.includes(ref)));
+}
+
 type Bench = Readonly<{parts: readonly Part[]; listenAt: NodeName}>;
 
 const benches = new Map<number, Bench>();

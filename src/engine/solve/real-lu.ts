@@ -11,37 +11,53 @@ export function factorReal(size: number, matrix: Float64Array, rowOrder: Int32Ar
   const largest = new Float64Array(size);
   for (let row = 0; row < size; row++) {
     rowOrder[row] = row;
-    for (let column = 0; column < size; column++) {
-      largest[row] = Math.max(largest[row]!, Math.abs(matrix[row * size + column]!)); // in range throughout
-    }
+    let most = 0;
+    for (let at = row * size; at < (row + 1) * size; at++) most = Math.max(most, Math.abs(matrix[at]!));
+    largest[row] = most > 0 ? 1 / most : 1;
   }
   for (let k = 0; k < size; k++) {
     let best = k;
     let bestRatio = 0;
     for (let row = k; row < size; row++) {
-      const relative = Math.abs(matrix[row * size + k]!) / (largest[row]! || 1);
-      if (relative > bestRatio) [bestRatio, best] = [relative, row];
+      const ratio = Math.abs(matrix[row * size + k]!) * largest[row]!;
+      if (ratio <= bestRatio) continue;
+      bestRatio = ratio;
+      best = row;
     }
     if (!(bestRatio > 0)) return k;
-    if (best !== k) {
-      for (let column = 0; column < size; column++) {
-        const [a, b] = [k * size + column, best * size + column];
-        [matrix[a], matrix[b]] = [matrix[b]!, matrix[a]!];
-      }
-      [rowOrder[k], rowOrder[best]] = [rowOrder[best]!, rowOrder[k]!];
-      [largest[k], largest[best]] = [largest[best]!, largest[k]!];
-    }
-    const pivot = matrix[k * size + k]!;
+    if (best !== k) swapRows(size, matrix, rowOrder, largest, k, best);
+    const from = k * size;
+    const pivot = matrix[from + k]!;
     for (let row = k + 1; row < size; row++) {
-      const factor = matrix[row * size + k]! / pivot;
+      const to = row * size;
+      const factor = matrix[to + k]! / pivot;
       if (factor === 0) continue;
-      matrix[row * size + k] = factor;
-      for (let column = k + 1; column < size; column++) {
-        matrix[row * size + column]! -= factor * matrix[k * size + column]!;
-      }
+      matrix[to + k] = factor;
+      for (let column = k + 1; column < size; column++) matrix[to + column]! -= factor * matrix[from + column]!;
     }
   }
   return -1;
+}
+
+function swapRows(
+  size: number,
+  matrix: Float64Array,
+  order: Int32Array,
+  scale: Float64Array,
+  a: number,
+  b: number,
+): void {
+  for (let column = 0; column < size; column++) {
+    const kept = matrix[a * size + column]!;
+    matrix[a * size + column] = matrix[b * size + column]!;
+    matrix[b * size + column] = kept;
+  }
+  const row = order[a]!;
+  order[a] = order[b]!;
+  order[b] = row;
+  const factor = scale[a]!;
+  scale[a] = scale[b]!;
+  scale[b] = factor;
 }
 
 /** Solves A·x = b from the factors of A; `b` is left as it was. */

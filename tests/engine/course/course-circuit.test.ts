@@ -1,11 +1,14 @@
 import {expect, test} from "vitest";
 import {frequencyResponse, magnitudeDb} from "../../../src/engine/analysis/frequency-response.ts";
+import {inputImpedance} from "../../../src/engine/analysis/impedance.ts";
 import {operatingPoint, restVoltage} from "../../../src/engine/analysis/operating-point.ts";
 import {responseCorners} from "../../../src/engine/analysis/response-corners.ts";
 import {valueOf} from "../../../src/engine/circuit/changes.ts";
 import {
   beforeSetting,
   controlsOf,
+  guitarRefs,
+  pedalAlone,
   courseCircuit,
   lessonCount,
   lessonDeclaration,
@@ -208,6 +211,18 @@ test("the input corner is 4.8 Hz with the amplifier unplugged and twice that wit
   };
   expect(Math.abs(corner({amplifier: 0}) / 4.8003 - 1)).toBeLessThan(1e-4); // closed form 1/(2π(R1+R2)C1)
   expect(Math.abs(corner({}) / 9.6 - 1)).toBeLessThan(0.02); // the amplifier's 300 pF beside C1 moves it by 1 %
+});
+
+test("the pedal alone meets the guitar with R1 + R2 once the follower is there, and with half of R2 before", () => {
+  const ohms = (lesson: number) => {
+    const {re, im} = inputImpedance(pedalAlone({lesson, settings: {}}), "in", Float64Array.of(330));
+    return Math.hypot(re[0] ?? Number.NaN, im[0] ?? Number.NaN);
+  };
+  // C1 adds 15 kΩ at a right angle, the half-supply some ohms, the op-amp's inputs nothing: within 1 % of R1 + R2.
+  expect(Math.abs(ohms(4) / 1004.7e3 - 1)).toBeLessThan(0.01);
+  // R1 + (R2 beside the amplifier's 1 MΩ), and its 300 pF, 1.6 MΩ at 330 Hz, beside them.
+  expect(ohms(2)).toBeLessThan(505e3);
+  expect(guitarRefs).toHaveLength(6);
 });
 
 test("the values of the course stand in the circuit", () => {
