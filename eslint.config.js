@@ -36,10 +36,6 @@ export default tseslint.config(
     files: ["*.config.{js,mjs,ts}", "tests/bench/**", "scripts/**"],
     rules: {"no-restricted-syntax": "off", "no-console": "off"},
   },
-  // Numeric loops read typed arrays within bounds that the loop sets; a comment in the file says why they hold.
-  {
-    files: ["src/engine/{solve,analysis,realtime}/**", "tests/engine/**"],
-    rules: {"@typescript-eslint/no-non-null-assertion": "off"},
-  },
+  {files: ["tests/**"], rules: {"@typescript-eslint/no-non-null-assertion": "off"}},
   {files: ["**/*.astro"], rules: {"no-restricted-syntax": "off"}},
 );
