@@ -10,9 +10,11 @@ export function refreshDrawing(svg: SVGSVGElement, view: SchematicView): void {
   const describedBy = svg.getAttribute("aria-describedby");
   const fresh = schematicFragment(view, {document, ...(describedBy ? {describedBy} : {})});
   if (shapeOf(fresh) !== shapeOf(svg)) {
-    const focused = svg.contains(document.activeElement) ? document.activeElement?.getAttribute("data-ref") : undefined;
+    const focused = svg.contains(document.activeElement)
+      ? document.activeElement?.closest(".part")?.getAttribute("data-ref")
+      : undefined;
     svg.replaceChildren(...fresh.childNodes);
-    if (focused) svg.querySelector<SVGGElement>(`[data-ref="${focused}"]`)?.focus();
+    if (focused) svg.querySelector<SVGGElement>(`[data-ref="${focused}"] .grip`)?.focus();
     return;
   }
   const news = Array.from(fresh.querySelectorAll(changing));
@@ -20,7 +22,7 @@ export function refreshDrawing(svg: SVGSVGElement, view: SchematicView): void {
 }
 
 /** What values change: label texts, spoken names, wipers, and the plates that fit round the labels. */
-const changing = "text, .part, .wiper, .plate";
+const changing = "text, .grip, .wiper, .plate";
 const values = ["aria-label", "d", "x", "y", "width", "height"];
 
 function bring(element: Element, news: Element | undefined): void {
@@ -34,14 +36,9 @@ function bring(element: Element, news: Element | undefined): void {
 }
 
 /** A drawing without what values change: two that agree in it differ in nothing else. */
-const shapeOf = (svg: SVGSVGElement): string =>
-  Array.from(svg.children, (element) =>
-    element.classList.contains("part")
-      ? `${element.getAttribute("class")} ${Array.from(element.children, shapeOfStroke).join()}`
-      : shapeOfStroke(element),
-  ).join("\n");
+const shapeOf = (svg: SVGSVGElement): string => Array.from(svg.querySelectorAll("*"), shapeOfStroke).join("\n");
 
 const shapeOfStroke = (element: Element): string =>
-  element.matches(changing)
+  element.matches(changing) || element.localName === "tspan"
     ? `${element.localName} ${element.getAttribute("class")}`
     : `${element.getAttribute("class")} ${element.getAttribute("d")} ${element.getAttribute("transform")}`;

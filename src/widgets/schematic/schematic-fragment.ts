@@ -27,8 +27,8 @@ const namespace = "http://www.w3.org/2000/svg";
 /**
  * The circuit fragment of a lesson as an SVG drawn in CSS pixels, for both kinds of resistor symbol.
  *
- * Each part is a group a reader can focus and press, one of them in the tab order; `data-ref` names it, `data-lit` marks
- * the part in hand. Values and labels never move anything else.
+ * Each part is a group named by `data-ref` (`data-lit` marks the part in hand); its grip is what a reader focuses and
+ * presses, one of them in the tab order. Values and labels never move anything else.
  *
  * @throws {RangeError} if the drawing places a part that the view does not know
  */
@@ -88,20 +88,25 @@ function partGroup(draw: Brush, view: SchematicView, given: PlacedPart, inTabOrd
   const lines = labelLines(placed, part);
   const group = draw("g", {
     class: `part ${part.earlier ? "earlier" : "added"}${part.lifted ? " lifted" : ""}`,
-    tabindex: inTabOrder ? 0 : -1,
-    role: "button",
-    "aria-label": spokenPart(part),
     "data-ref": placed.ref,
     ...(placed.ref === view.partInHand ? {"data-lit": ""} : {}),
   });
+  const grip = draw("g", {
+    class: "grip",
+    tabindex: inTabOrder ? 0 : -1,
+    role: "button",
+    "aria-label": spokenPart(part),
+  });
   const {left, top, right, bottom} = joined([layout.body, ...lines.map(({box}) => box)]);
   const plate = {x: left - 5, y: top - 5, width: right - left + 10, height: bottom - top + 10, rx: 5};
-  group.append(draw("rect", {class: "plate", ...plate}));
-  group.append(draw("path", {class: "leads", d: layout.leads.map(legPath).join("")}));
+  grip.append(draw("rect", {class: "plate", ...plate}));
+  grip.append(draw("path", {class: "leads", d: layout.leads.map(legPath).join("")}));
   for (const {d, role, transform} of bodyPaths(placed, layout))
-    group.append(draw("path", {class: role, d, ...(transform ? {transform} : {})}));
-  if (layout.wiper) group.append(draw("path", {class: "wiper", d: wiperPath(layout, part.position ?? 0.5)}));
-  for (const line of lines) group.append(draw.line("label", line));
+    grip.append(draw("path", {class: role, d, ...(transform ? {transform} : {})}));
+  if (layout.wiper) grip.append(draw("path", {class: "wiper", d: wiperPath(layout, part.position ?? 0.5)}));
+  group.append(grip);
+  // The grip says both in words: "33 nanofarads" is spoken the same everywhere, "nF" is not.
+  for (const line of lines) group.append(draw.line("label", line, {"aria-hidden": "true"}));
   return group;
 }
 

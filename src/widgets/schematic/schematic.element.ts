@@ -1,5 +1,6 @@
 import {effect} from "@preact/signals-core";
 import {letGo, nowSetting, partInHand, pinned, takeInHand} from "../bench-state/bench-state.ts";
+import {required} from "../required.ts";
 import {onChange} from "../bench-state/on-change.ts";
 
 /** The circuit fragment, alive: values follow the bench, a part pointed at or focused is taken in hand, a press pins it. */
@@ -33,12 +34,12 @@ class LessonSchematicElement extends HTMLElement {
   #key = (event: KeyboardEvent) => {
     const part = partAt(event.target);
     if (!part) return;
-    const parts = Array.from(part.ownerSVGElement?.querySelectorAll<SVGGElement>(".part") ?? []);
-    const next = parts[stepTo(event.key, parts.indexOf(part), parts.length)];
+    const grips = Array.from(part.ownerSVGElement?.querySelectorAll<SVGGElement>(".grip") ?? []);
+    const next = grips[stepTo(event.key, grips.indexOf(gripOf(part)), grips.length)];
     if (event.key === "Enter" || event.key === " ") this.#press(event);
     else if (!next) return;
     else {
-      for (const each of parts) each.setAttribute("tabindex", each === next ? "0" : "-1");
+      for (const each of grips) each.setAttribute("tabindex", each === next ? "0" : "-1");
       next.focus();
     }
     event.preventDefault();
@@ -48,7 +49,7 @@ class LessonSchematicElement extends HTMLElement {
     for (const part of this.querySelectorAll<SVGGElement>(".part")) {
       const inHand = part.dataset["ref"] === partInHand.value;
       part.toggleAttribute("data-lit", inHand);
-      part.setAttribute("aria-pressed", String(inHand && pinned.value));
+      gripOf(part).setAttribute("aria-pressed", String(inHand && pinned.value));
     }
   }
 
@@ -62,6 +63,8 @@ class LessonSchematicElement extends HTMLElement {
 
 const partAt = (target: EventTarget | null) =>
   target instanceof Element ? target.closest<SVGGElement>(".part") : null;
+
+const gripOf = (part: Element) => required(part, ".grip", SVGGElement);
 
 /** Index of the part that a key moves to from `index`, in signal order; −1 for other keys. */
 function stepTo(key: string, index: number, count: number): number {
