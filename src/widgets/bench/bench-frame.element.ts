@@ -9,7 +9,8 @@ class BenchFrameElement extends HTMLElement {
     button.addEventListener("click", () => {
       const away = this.classList.toggle("away");
       button.setAttribute("aria-expanded", String(!away));
-      button.textContent = away ? "Bring the bench back" : "Put the bench away";
+      const [verb] = button.childNodes;
+      if (verb) verb.textContent = away ? "Bring back " : "Put away ";
     });
     const tray = document.querySelector<HTMLElement>(".bench-tray");
     const style = document.documentElement.style;

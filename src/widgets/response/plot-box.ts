@@ -63,3 +63,6 @@ export const yOf = ({top, bottom, lowDb, highDb}: PlotBox, gainDb: number) =>
 /** Decibel steps of the axis, from low to high. */
 export const decibelSteps = ({lowDb, highDb, stepDb}: PlotBox): readonly number[] =>
   Array.from({length: Math.round((highDb - lowDb) / stepDb) + 1}, (_, k) => lowDb + k * stepDb);
+
+/** The axis as a name: two boxes of one size with the same name have the same axes. */
+export const axisOf = ({lowDb, highDb, stepDb}: PlotBox): string => `${lowDb} to ${highDb} by ${stepDb}`;

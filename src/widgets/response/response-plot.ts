@@ -1,9 +1,8 @@
 import type * as PlotLibrary from "@observablehq/plot";
-import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {ResponseCurve} from "../bench-state/curves.ts";
 import {openStrings} from "./open-strings.ts";
-import {placeLabels, type Wanted} from "./place-labels.ts";
-import {decibelSteps, plotBox, xOf, yOf} from "./plot-box.ts";
+import {axisOf, decibelSteps, plotBox} from "./plot-box.ts";
+import {responseMarks} from "./response-marks.ts";
 
 /** What a drawing of a frequency response shows. */
 export type ResponseView = Readonly<{
@@ -35,7 +34,6 @@ export function responsePlot(
   const box = plotBox(curves, {width, height, compact});
   const ticks = compact ? fewTicksHz : tickHz;
   const text = {fontFamily: "var(--label)", fontSize: 12.5} as const;
-  const labels = placeLabels(wantedLabels(now, before, compact), curves, box);
   const inside = (curve: ResponseCurve) => points(curve).filter(({db}) => db >= box.lowDb - 1);
 
   const plot = Plot.plot({
@@ -129,66 +127,19 @@ export function responsePlot(
           ]
         : []),
       Plot.line(inside(now), {x: "hz", y: "db", stroke: "var(--now)", strokeWidth: 3.2, clip: true}),
-      ...(before
-        ? [
-            Plot.dot(marks(before), {
-              x: "frequencyHz",
-              y: "gainDb",
-              symbol: "square",
-              r: 5,
-              fill: "var(--panel)",
-              stroke: "var(--before)",
-              strokeWidth: 2,
-            }),
-          ]
-        : []),
-      Plot.dot(marks(now), {
-        x: "frequencyHz",
-        y: "gainDb",
-        r: 5.5,
-        fill: "var(--now)",
-        stroke: "var(--panel)",
-        strokeWidth: 1.5,
-      }),
     ],
   }) as SVGSVGElement;
 
   // Labels are placed in pixels, so they are written straight into the drawing.
-  const add = (tag: string, attributes: Readonly<Record<string, string | undefined>>, words = ""): void => {
-    const element = document.createElementNS("http://www.w3.org/2000/svg", tag);
-    for (const [key, value] of Object.entries(attributes)) if (value !== undefined) element.setAttribute(key, value);
-    element.textContent = words;
-    plot.append(element);
-  };
-  for (const {text: words, x, y} of labels) {
-    const name = words.startsWith("now") ? "label-now" : "label-before";
-    add(
-      "text",
-      {x: x.toFixed(1), y: y.toFixed(1), "text-anchor": "middle", "dominant-baseline": "central", class: name},
-      words,
-    );
-  }
-  for (const [curve, name] of [[now, "now"] as const, ...(before ? [[before, "before"] as const] : [])]) {
-    // A corner below the axis: an arrowhead at its left end.
-    const left = yOf(box, curve.gainDb[0] ?? 0);
-    if (curve.cornerBelowHz !== undefined && left < box.bottom) {
-      add("path", {d: `M${box.left - 1} ${left.toFixed(1)}l9 -6v12z`, fill: `var(--${name})`});
-    }
-    // A ring to point at: it lights the part that makes the mark, and is lit by it.
-    for (const {frequencyHz, gainDb, part} of marks(curve)) {
-      const [cx, cy] = [xOf(box, frequencyHz).toFixed(1), yOf(box, gainDb).toFixed(1)];
-      if (part !== undefined) add("circle", {cx, cy, r: "11", class: "mark-ring", "data-ref": part});
-    }
-  }
+  plot.append(responseMarks({now, before, compact}, box, document));
   plot.setAttribute("role", "img");
   plot.setAttribute("aria-label", name);
   plot.setAttribute("viewBox", `0 0 ${width} ${height}`);
+  plot.setAttribute("data-axis", axisOf(box));
   // Names that a drawing library gives to groups are read out as if they were controls.
   for (const group of plot.querySelectorAll("g[aria-label]")) group.removeAttribute("aria-label");
   return plot;
 }
-
-const marks = ({corners}: ResponseCurve) => corners.slice(0, 2);
 
 /** Every other point of a curve: more than the drawing has pixels would only weigh. */
 function points({frequenciesHz, gainDb}: ResponseCurve): readonly Readonly<{hz: number; db: number}>[] {
@@ -202,19 +153,3 @@ function points({frequenciesHz, gainDb}: ResponseCurve): readonly Readonly<{hz: 
 }
 
 const round = (value: number, figures: number) => Number(value.toPrecision(figures));
-
-function wantedLabels(now: ResponseCurve, before: ResponseCurve | undefined, compact: boolean): readonly Wanted[] {
-  const label = (word: string, curve: ResponseCurve): Wanted[] => {
-    const below = curve.cornerBelowHz;
-    if (below !== undefined && !compact) {
-      const gainDb = curve.gainDb[0] ?? 0;
-      return [{text: `${word}: corner ${formatQuantity(below, "Hz")}`, frequencyHz: 21, gainDb, leftShoulder: false}];
-    }
-    const [mark] = curve.corners;
-    if (!mark) return [];
-    const where = formatQuantity(mark.frequencyHz, "Hz");
-    const name = compact ? word : `${word}: ${mark.kind === "peak" ? "hump" : "corner"}`;
-    return [{...mark, text: `${name} ${where}`, leftShoulder: mark.kind === "low corner"}];
-  };
-  return [...label("now", now), ...(before && !compact ? label("before", before) : [])];
-}

@@ -14,6 +14,7 @@ class ResponsePlotElement extends HTMLElement {
   #stop?: () => void;
   #unlight?: () => void;
   #shown: ResponseCurve = nowResponse.peek();
+  #ghost: ResponseCurve = heldResponse.peek();
   #frame = 0;
   #cursorHz = 1000;
 
@@ -91,6 +92,10 @@ class ResponsePlotElement extends HTMLElement {
   /** From the curve that is shown to the one that is true, in 160 ms; at once where motion is not wanted. */
   async #morph() {
     const library = await plotLibrary();
+    if (this.#ghost !== heldResponse.peek()) {
+      this.#ghost = heldResponse.peek();
+      this.#draw(library, {moving: false, afresh: true});
+    }
     const from = this.#shown;
     const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
     const begun = performance.now();
@@ -101,26 +106,27 @@ class ResponsePlotElement extends HTMLElement {
       this.#shown = share === 1 ? to : between(from, to, 1 - (1 - share) ** 3);
       this.#draw(library, {moving: share < 1});
       if (share < 1) this.#frame = requestAnimationFrame(step);
+      else this.#tell();
     };
     step();
-    this.#tell();
+    this.#say();
   }
 
-  #draw({Plot, responsePlot}: Awaited<ReturnType<typeof plotLibrary>>, {moving}: {moving: boolean}) {
+  #draw({Plot, moveResponse, responsePlot}: Library, {moving, afresh = false}: {moving: boolean; afresh?: boolean}) {
     // Asking the drawings which of them shows would lay the page out twice a frame; the style sheet goes by this width.
-    const shown = matchMedia("(width < 480px)").matches ? "compact" : "wide";
-    for (const name of ["wide", "compact"] as const) {
-      // The one out of sight follows when the curve has come to rest: paper and a turned screen may show it.
+    const shown = shownDrawing();
+    for (const name of drawingNames) {
+      // Those out of sight follow when the curve has come to rest: paper and a turned screen may show it.
       if (moving && name !== shown) continue;
       const view = {
         now: this.#shown,
         before: heldResponse.peek(),
         ...drawingSizes[name],
-        name: `Frequency response. ${this.#summary()}`,
+        name: `Frequency response. ${moving ? "" : this.#summary()}`,
       };
-      required(this, `.response-drawing.${name} .plot`, HTMLElement).replaceChildren(
-        responsePlot(view, {document, Plot}),
-      );
+      const place = required(this, `.response-drawing.${name} .plot`, HTMLElement);
+      const drawn = required(place, "svg", SVGSVGElement);
+      if (afresh || !moveResponse(drawn, view)) place.replaceChildren(responsePlot(view, {document, Plot}));
     }
     this.#light(partInHand.peek());
   }
@@ -162,10 +168,21 @@ class ResponsePlotElement extends HTMLElement {
   }
 }
 
+const drawingNames = ["wide", "middle", "compact"] as const;
+
+const shownDrawing = () =>
+  matchMedia("(width < 480px)").matches ? "compact" : matchMedia("(width < 1100px)").matches ? "middle" : "wide";
+
+type Library = Awaited<ReturnType<typeof plotLibrary>>;
+
 /** The drawing library and the drawing, one chunk, asked for at the first move. */
 async function plotLibrary() {
-  const [Plot, {responsePlot}] = await Promise.all([import("@observablehq/plot"), import("./response-plot.ts")]);
-  return {Plot, responsePlot};
+  const [Plot, {responsePlot}, {moveResponse}] = await Promise.all([
+    import("@observablehq/plot"),
+    import("./response-plot.ts"),
+    import("./move-response.ts"),
+  ]);
+  return {Plot, responsePlot, moveResponse};
 }
 
 function between(from: ResponseCurve, to: ResponseCurve, share: number): ResponseCurve {

@@ -1,15 +1,23 @@
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {describeCircuit} from "./describe-circuit.ts";
+import type {DrawingSize} from "./drawing.ts";
 import {refreshDrawing} from "./refresh-drawing.ts";
 import {schematicView} from "./schematic-view.ts";
 
-/** Brings both drawings of a fragment on the page, and what is said of it, to where `setting` puts the bench. */
+/** Brings one drawing of a fragment on the page to where `setting` puts the bench. */
+export function moveDrawing(
+  fragment: Element,
+  size: DrawingSize,
+  setting: BenchSetting,
+  partInHand: string | undefined,
+): void {
+  const svg = fragment.querySelector<SVGSVGElement>(`.schematic-drawing.${size}`);
+  if (svg) refreshDrawing(svg, schematicView(setting, {size, partInHand}));
+}
+
+/** Brings both drawings of a fragment, and what is said of it, to where `setting` puts the bench. */
 export function refreshFragment(fragment: Element, setting: BenchSetting, partInHand: string | undefined): void {
-  for (const size of ["wide", "compact"] as const) {
-    const view = schematicView(setting, {size, partInHand});
-    const svg = fragment.querySelector<SVGSVGElement>(`.schematic-drawing.${size}`);
-    if (svg) refreshDrawing(svg, view);
-    const words = fragment.querySelector(".spoken-only");
-    if (size === "wide" && words) words.textContent = describeCircuit(view, courseCircuit(setting).listenAt);
-  }
+  for (const size of ["wide", "compact"] as const) moveDrawing(fragment, size, setting, partInHand);
+  const words = fragment.querySelector(".spoken-only");
+  if (words) words.textContent = describeCircuit(schematicView(setting), courseCircuit(setting).listenAt);
 }

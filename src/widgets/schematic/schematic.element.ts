@@ -1,22 +1,35 @@
 import {effect} from "@preact/signals-core";
 import {letGo, nowSetting, partInHand, pinned, takeInHand} from "../bench-state/bench-state.ts";
+import type {DrawingSize} from "./drawing.ts";
 import {required} from "../required.ts";
 import {onChange} from "../bench-state/on-change.ts";
+
+/** The width from which the style sheet shows the wide drawing. */
+const wideFromPx = 444;
+const restMilliseconds = 200;
 
 /** The circuit fragment, alive: values follow the bench, a part pointed at or focused is taken in hand, a press pins it. */
 class LessonSchematicElement extends HTMLElement {
   #stops: readonly (() => void)[] = [];
+  #rest: ReturnType<typeof setTimeout> | undefined;
+  #size: DrawingSize = "wide";
+  #width = new ResizeObserver(([entry]) => {
+    this.#size = (entry?.contentRect.width ?? 0) < wideFromPx ? "compact" : "wide";
+  });
 
   connectedCallback() {
     this.addEventListener("pointerover", this.#point);
     this.addEventListener("focusin", this.#point);
     this.addEventListener("click", this.#press);
     this.addEventListener("keydown", this.#key);
+    this.#width.observe(this);
     this.#stops = [onChange(nowSetting, () => void this.#refresh()), effect(() => this.#light())];
   }
 
   disconnectedCallback() {
     for (const stop of this.#stops) stop();
+    clearTimeout(this.#rest);
+    this.#width.disconnect();
   }
 
   #point = ({target}: Event) => {
@@ -53,11 +66,19 @@ class LessonSchematicElement extends HTMLElement {
     }
   }
 
-  /** The drawing code comes with the first move: what was served needs none. */
+  /**
+   * The drawing code comes with the first move: what was served needs none. While a control moves only the drawing in
+   * sight follows it; the other, and the circuit in words, when it rests.
+   */
   async #refresh() {
-    const {refreshFragment} = await import("./refresh-fragment.ts");
-    refreshFragment(this, nowSetting.value, partInHand.value);
+    const {moveDrawing, refreshFragment} = await import("./refresh-fragment.ts");
+    clearTimeout(this.#rest);
+    moveDrawing(this, this.#size, nowSetting.value, partInHand.value);
     this.#light();
+    this.#rest = setTimeout(() => {
+      refreshFragment(this, nowSetting.value, partInHand.value);
+      this.#light();
+    }, restMilliseconds);
   }
 }
 

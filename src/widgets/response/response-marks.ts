@@ -1,0 +1,75 @@
+import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
+import type {ResponseCurve} from "../bench-state/curves.ts";
+import {placeLabels, type Wanted} from "./place-labels.ts";
+import {type PlotBox, xOf, yOf} from "./plot-box.ts";
+
+export type MarkedCurves = Readonly<{now: ResponseCurve; before?: ResponseCurve | undefined; compact: boolean}>;
+
+/**
+ * What is written on the curves of a response: a round marker for now, a square one for before, each with its label; a
+ * ring round a marker that a part makes, to point at; an arrowhead where a corner lies below the axis.
+ */
+export function responseMarks({now, before, compact}: MarkedCurves, box: PlotBox, document: Document): SVGGElement {
+  const svg = "http://www.w3.org/2000/svg";
+  const group = document.createElementNS(svg, "g");
+  group.setAttribute("class", "response-marks");
+  const add = (tag: string, attributes: Readonly<Record<string, string>>, words = ""): void => {
+    const element = document.createElementNS(svg, tag);
+    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+    element.textContent = words;
+    group.append(element);
+  };
+  const curves = before ? [before, now] : [now];
+  for (const curve of curves) {
+    const name = curve === now ? "now" : "before";
+    for (const {frequencyHz, gainDb} of marks(curve)) {
+      const [x, y] = [xOf(box, frequencyHz), yOf(box, gainDb)];
+      const tone = name === "now" ? markTones.now : markTones.before;
+      if (name === "now") add("circle", {cx: pixels(x), cy: pixels(y), r: "5.5", ...tone});
+      else add("rect", {x: pixels(x - 4.5), y: pixels(y - 4.5), width: "9", height: "9", ...tone});
+    }
+  }
+  for (const {text, x, y} of placeLabels(wantedLabels(now, before, compact), curves, box)) {
+    const name = text.startsWith("now") ? "label-now" : "label-before";
+    const anchor = {"text-anchor": "middle", "dominant-baseline": "central"};
+    add("text", {x: pixels(x), y: pixels(y), ...anchor, class: name}, text);
+  }
+  for (const curve of curves) {
+    const left = yOf(box, curve.gainDb[0] ?? 0);
+    if (curve.cornerBelowHz !== undefined && left < box.bottom) {
+      const fill = curve === now ? "var(--now)" : "var(--before)";
+      add("path", {d: `M${box.left - 1} ${pixels(left)}l9 -6v12z`, fill});
+    }
+    for (const {frequencyHz, gainDb, part} of marks(curve)) {
+      if (part === undefined) continue;
+      const place = {cx: pixels(xOf(box, frequencyHz)), cy: pixels(yOf(box, gainDb))};
+      add("circle", {...place, r: "11", class: "mark-ring", "data-ref": part});
+    }
+  }
+  return group;
+}
+
+const markTones = {
+  now: {fill: "var(--now)", stroke: "var(--panel)", "stroke-width": "1.5"},
+  before: {fill: "var(--panel)", stroke: "var(--before)", "stroke-width": "2"},
+} as const;
+
+const pixels = (place: number) => place.toFixed(1);
+
+const marks = ({corners}: ResponseCurve) => corners.slice(0, 2);
+
+function wantedLabels(now: ResponseCurve, before: ResponseCurve | undefined, compact: boolean): readonly Wanted[] {
+  const label = (word: string, curve: ResponseCurve): Wanted[] => {
+    const below = curve.cornerBelowHz;
+    if (below !== undefined && !compact) {
+      const gainDb = curve.gainDb[0] ?? 0;
+      return [{text: `${word}: corner ${formatQuantity(below, "Hz")}`, frequencyHz: 21, gainDb, leftShoulder: false}];
+    }
+    const [mark] = curve.corners;
+    if (!mark) return [];
+    const where = formatQuantity(mark.frequencyHz, "Hz");
+    const name = compact ? word : `${word}: ${mark.kind === "peak" ? "hump" : "corner"}`;
+    return [{...mark, text: `${name} ${where}`, leftShoulder: mark.kind === "low corner"}];
+  };
+  return [...label("now", now), ...(before && !compact ? label("before", before) : [])];
+}
