@@ -8,7 +8,6 @@ import {
   type ControlName,
   type Settings,
 } from "../../engine/course/course-circuit.ts";
-import {responseOf, type ResponseCurve} from "./curves.ts";
 
 /** The one reactive state of a page. Controls write it, everything else reads it. */
 
@@ -30,10 +29,10 @@ export const partInHand = signal<string | undefined>(onPage?.dataset["partInHand
 export const pinned = signal(false);
 
 export const nowSetting: ReadonlySignal<BenchSetting> = computed(() => ({lesson: lesson.value, settings: now.value}));
-export const nowResponse: ReadonlySignal<ResponseCurve> = computed(() => responseOf(nowSetting.value));
-export const heldResponse: ReadonlySignal<ResponseCurve> = computed(() => responseOf(held.value));
-/** The bare wire's curve. */
-export const wireResponse: ReadonlySignal<ResponseCurve> = computed(() => responseOf(wireSetting));
+
+/** What a reading is read from: the bench now, and what comparisons call 'before'. */
+export type BenchView = Readonly<{now: BenchSetting; held: BenchSetting}>;
+export const benchView: ReadonlySignal<BenchView> = computed(() => ({now: nowSetting.value, held: held.value}));
 export {wireSetting};
 
 /** Moves a control. A name that the lesson's bench has not, or a value that is no number, is a RangeError. */

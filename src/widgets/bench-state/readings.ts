@@ -21,10 +21,8 @@ import {
 } from "../../engine/course/formulas.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {Unit} from "../../engine/quantities/unit.ts";
+import type {BenchView} from "./bench-state.ts";
 import {circuitOf, gainDbAt, responseOf} from "./curves.ts";
-
-/** What a reading is read from: the bench now, and what comparisons call 'before'. */
-export type BenchView = Readonly<{now: BenchSetting; held: BenchSetting}>;
 
 /** Open low E of a guitar in equal temperament on A = 440 Hz (ISO 16), in hertz. */
 export const lowEHz = 440 * 2 ** (-29 / 12);

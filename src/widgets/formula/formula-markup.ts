@@ -1,5 +1,6 @@
 import katex from "katex";
-import {readingText, readings, type BenchView, type ReadingName} from "../bench-state/readings.ts";
+import type {BenchView} from "../bench-state/bench-state.ts";
+import {readingText, readings, type ReadingName} from "../bench-state/readings.ts";
 
 /**
  * MathML of a formula with its live quantities printed from `view`. Runs while the site is built; a slip in the TeX or an

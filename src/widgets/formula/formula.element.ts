@@ -1,23 +1,25 @@
-import {computed} from "@preact/signals-core";
-import {held, nowSetting} from "../bench-state/bench-state.ts";
+import {benchView} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
-import {readingText, type ReadingName} from "../bench-state/readings.ts";
+import type {ReadingName} from "../bench-state/readings.ts";
 
 /** Moves the quantities in a formula when the bench moves. */
 class LiveFormulaElement extends HTMLElement {
-  #stops: (() => void)[] = [];
+  #stop?: () => void;
 
   connectedCallback() {
-    this.#stops = Array.from(this.querySelectorAll<Element>("[data-reading]"), (place) => {
-      // The build let only known names through.
-      const name = place.getAttribute("data-reading") as ReadingName;
-      const text = computed(() => readingText(name, {now: nowSetting.value, held: held.value}));
-      return onChange(text, (value) => (place.textContent = value));
+    const places = Array.from(this.querySelectorAll("[data-reading]"));
+    this.#stop = onChange(benchView, async (view) => {
+      const {readingText} = await import("../bench-state/figures.ts");
+      for (const place of places) {
+        // The build lets only known names through.
+        const text = readingText(place.getAttribute("data-reading") as ReadingName, view);
+        if (place.textContent !== text) place.textContent = text;
+      }
     });
   }
 
   disconnectedCallback() {
-    for (const stop of this.#stops) stop();
+    this.#stop?.();
   }
 }
 

@@ -4,6 +4,9 @@ import {openStrings} from "./open-strings.ts";
 import {axisOf, decibelSteps, plotBox} from "./plot-box.ts";
 import {responseMarks} from "./response-marks.ts";
 
+/** What of the drawing library is used: named one by one, so that a page fetches no more of it. */
+export type PlotMarks = Pick<typeof PlotLibrary, "line" | "plot" | "ruleX" | "ruleY" | "text" | "tickX">;
+
 /** What a drawing of a frequency response shows. */
 export type ResponseView = Readonly<{
   now: ResponseCurve;
@@ -28,7 +31,7 @@ const fewTicksText = (hz: number) => (hz === 10_000 ? "10 kHz" : tickText(hz));
  */
 export function responsePlot(
   {now, before, width, height, compact, name}: ResponseView,
-  {document, Plot}: Readonly<{document: Document; Plot: typeof PlotLibrary}>,
+  {document, Plot}: Readonly<{document: Document; Plot: PlotMarks}>,
 ): SVGSVGElement {
   const curves = before ? [now, before] : [now];
   const box = plotBox(curves, {width, height, compact});

@@ -1,8 +1,7 @@
 import {effect} from "@preact/signals-core";
 import {controlsOf} from "../../engine/course/course-circuit.ts";
-import {announce} from "../bench-state/announce.ts";
-import {lesson, now, nowSetting, takeInHand, turn} from "../bench-state/bench-state.ts";
-import {consequenceText} from "../bench-state/consequence.ts";
+import {lesson, now, takeInHand, turn} from "../bench-state/bench-state.ts";
+import {announcePlace} from "./spoken-place.ts";
 
 /** A choice among words, or a switch with a word on either side. */
 class BenchChoiceElement extends HTMLElement {
@@ -16,9 +15,7 @@ class BenchChoiceElement extends HTMLElement {
     const toggle = this.querySelector("button");
     const choose = (value: number) => {
       turn(name, value);
-      announce(
-        [control.choices?.[value], consequenceText(nowSetting.value, {spoken: true})].filter(Boolean).join(", "),
-      );
+      void announcePlace(control, value);
     };
     select?.addEventListener("change", () => choose(Number(select.value)));
     toggle?.addEventListener("click", () => choose(now.value[name] === 1 ? 0 : 1));

@@ -1,5 +1,3 @@
-import {variableOhms} from "../../engine/circuit/resistance.ts";
-import type {Circuit} from "../../engine/circuit/circuit.ts";
 import type {Control} from "../../engine/course/course-circuit.ts";
 import {formatQuantity, spokenQuantity} from "../../engine/quantities/format-quantity.ts";
 
@@ -22,15 +20,6 @@ export function rotationText(position: number): string {
   if (position === 1) return "full up";
   if (position === 0.5) return "half way";
   return formatQuantity(100 * position, "%");
-}
-
-/** What stands behind a rotation: resistances of the arms, and the taper; empty for a part that is no potentiometer. */
-export function rotationDetail({parts}: Circuit, ref: string): string {
-  const part = parts.find((each) => each.ref === ref);
-  if (part?.kind === "variable resistor") {
-    return `${formatQuantity(variableOhms(part), "Ω")} of ${formatQuantity(part.ohms, "Ω")}, ${part.taper} taper`;
-  }
-  return part?.kind === "potentiometer" ? `${formatQuantity(part.ohms, "Ω")}, ${part.taper} taper` : "";
 }
 
 /** Index of the stop that a value stands on, by ratio for parts and by distance otherwise. */

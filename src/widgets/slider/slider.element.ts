@@ -1,10 +1,9 @@
 import {effect} from "@preact/signals-core";
-import {controlsOf, courseCircuit, type Control} from "../../engine/course/course-circuit.ts";
-import {announce} from "../bench-state/announce.ts";
-import {held, heldPlace, lesson, now, nowSetting, takeInHand, turn} from "../bench-state/bench-state.ts";
-import {consequenceText} from "../bench-state/consequence.ts";
+import {controlsOf, type Control} from "../../engine/course/course-circuit.ts";
+import {held, heldPlace, lesson, now, takeInHand, turn} from "../bench-state/bench-state.ts";
+import {announcePlace, rotationOf, spokenPlace} from "./spoken-place.ts";
 import {required} from "../required.ts";
-import {pageStops, placeSpoken, placeText, rotationDetail, stopOf} from "./control-text.ts";
+import {pageStops, placeText, stopOf} from "./control-text.ts";
 import {arcPath, pointerTurn} from "./knob.ts";
 
 /** A row of stops, or the arc of a potentiometer: writes the bench state and shows what it says. */
@@ -70,9 +69,7 @@ class BenchSliderElement extends HTMLElement {
     if (value === undefined) return;
     this.#note("");
     turn(control.name, value);
-    announce(
-      [placeSpoken(control, value), consequenceText(nowSetting.value, {spoken: true})].filter(Boolean).join(", "),
-    );
+    void announcePlace(control, value);
   }
 
   /** Reads what was typed; text that cannot be read stays where it is, with a sentence beside it. */
@@ -94,9 +91,7 @@ class BenchSliderElement extends HTMLElement {
     this.#note(
       same ? "" : `I read this as ${read.readAs}. The nearest that can be bought here is ${placeText(control, value)}.`,
     );
-    announce(
-      [placeSpoken(control, value), consequenceText(nowSetting.value, {spoken: true})].filter(Boolean).join(", "),
-    );
+    void announcePlace(control, value);
   }
 
   #note(sentence: string, wrong = false) {
@@ -109,10 +104,7 @@ class BenchSliderElement extends HTMLElement {
   #show(control: Control, range: HTMLInputElement, value: number, was: number | undefined) {
     const stop = stopOf(control, value);
     range.value = String(stop);
-    range.setAttribute(
-      "aria-valuetext",
-      [placeSpoken(control, value), consequenceText(nowSetting.peek(), {spoken: true})].filter(Boolean).join(", "),
-    );
+    void spokenPlace(control, value).then((words) => range.setAttribute("aria-valuetext", words));
     required(this, ".less", HTMLButtonElement).disabled = stop === 0;
     required(this, ".more", HTMLButtonElement).disabled = stop === control.values.length - 1;
     const place = required(this, ".control-value", HTMLElement);
@@ -121,7 +113,7 @@ class BenchSliderElement extends HTMLElement {
     this.querySelector(".part-way")?.setAttribute("d", arcPath(value));
     this.querySelector<SVGLineElement>(".arc line")?.style.setProperty("rotate", `${pointerTurn(value)}deg`);
     const detail = this.querySelector(".detail");
-    if (detail) detail.textContent = rotationDetail(courseCircuit(nowSetting.peek()).circuit, control.ref);
+    if (detail) void rotationOf(control.ref).then((words) => (detail.textContent = words));
     this.#showWas(control, was, value);
   }
 

@@ -1,8 +1,6 @@
-import {computed} from "@preact/signals-core";
-import {held, nowSetting} from "../bench-state/bench-state.ts";
+import {benchView} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
-import {whatChanged} from "./what-changed.ts";
 
 /** Rewrites its sentence when before or now move. */
 class WhatChangedElement extends HTMLElement {
@@ -10,8 +8,10 @@ class WhatChangedElement extends HTMLElement {
 
   connectedCallback() {
     const place = required(this, "p", HTMLElement);
-    const sentence = computed(() => whatChanged({now: nowSetting.value, held: held.value}));
-    this.#stop = onChange(sentence, (text) => (place.textContent = text));
+    this.#stop = onChange(benchView, async (view) => {
+      const {whatChanged} = await import("./what-changed.ts");
+      place.textContent = whatChanged(view);
+    });
   }
 
   disconnectedCallback() {

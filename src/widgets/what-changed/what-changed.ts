@@ -2,7 +2,8 @@ import {controlsOf, courseCircuit, type BenchSetting, type Control} from "../../
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {consequenceOf} from "../bench-state/consequence.ts";
 import {gainDbAt} from "../bench-state/curves.ts";
-import {lowEHz, middleHz, trebleHz, type BenchView} from "../bench-state/readings.ts";
+import type {BenchView} from "../bench-state/bench-state.ts";
+import {lowEHz, middleHz, trebleHz} from "../bench-state/readings.ts";
 import {placeText} from "../slider/control-text.ts";
 
 /** What one sentence says of before and now: which part, which corner, and the gain at three places. */

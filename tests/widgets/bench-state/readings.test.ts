@@ -1,7 +1,8 @@
 import {expect, test} from "vitest";
 import {beforeSetting, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {gainDbAt, responseOf} from "../../../src/widgets/bench-state/curves.ts";
-import {lowEHz, readingText, type BenchView, type ReadingName} from "../../../src/widgets/bench-state/readings.ts";
+import type {BenchView} from "../../../src/widgets/bench-state/bench-state.ts";
+import {lowEHz, readingText, type ReadingName} from "../../../src/widgets/bench-state/readings.ts";
 
 const at = (lesson: number, settings = {}): BenchView => ({
   now: {lesson, settings: {...startSetting(lesson).settings, ...settings}},
