@@ -1,0 +1,174 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is inside its array by the loops that make it */
+import {nonlinearities, type Law, type LinearForm} from "../analysis/nonlinearities.ts";
+import type {Stamps, Triplets} from "../analysis/stamps.ts";
+import {CircuitError} from "../circuit/circuit-error.ts";
+import {factorReal, solveReal} from "../solve/real-lu.ts";
+
+/** How a step is made: the trapezoidal rule for live sound, two-stage Radau IIA for curves and figures. */
+export type Method = "trapezoidal" | "Radau IIA";
+
+/**
+ * A circuit reduced to its memory s, its ports p and the outputs y asked for, with φ = f(p) the laws' values:
+ *
+ *     p = D·s + E·u + F + K·φ,   s' = A·s + B·u + H + C·φ,   y = L·s + M·u + O + N·φ
+ *
+ * All matrices are row-major views into `coefficients`, so that two models of one shape blend number by number. u has one
+ * entry a stage: the input at the end of the step, for Radau IIA first the one a third of the way.
+ */
+export type StepModel = Readonly<{
+  method: Method;
+  sampleRateHz: number;
+  states: number;
+  stages: number;
+  outputs: number;
+  /** One law a port, stage by stage. */
+  laws: readonly Law[];
+  coefficients: Float64Array;
+  D: Float64Array;
+  E: Float64Array;
+  F: Float64Array;
+  K: Float64Array;
+  A: Float64Array;
+  B: Float64Array;
+  H: Float64Array;
+  C: Float64Array;
+  L: Float64Array;
+  M: Float64Array;
+  O: Float64Array;
+  N: Float64Array;
+  /** Memory of a solution at rest, or where nothing changes; one entry a row that stores anything. */
+  stateOf: (x: Float64Array) => Float64Array;
+}>;
+
+/** Stage equations Σ_j (1/h)·weights_ij·C·X_j + G·X_i + Σ f(X_i) = b_i + fromState_i·s; s' = (toState/h)·C·X_last − keep·s. */
+const rules = {
+  // s = (2/h)·C·x + C·x': companion models, Nagel, UCB/ERL M520 (1975) [from memory].
+  trapezoidal: {weights: [[2]], fromState: [1], toState: 4, atRest: 2, keep: 1, overStep: true},
+  // s = C·x; weights are the inverse of Radau IIA's matrix [5/12 −1/12; 3/4 1/4], Hairer and Wanner, Solving ODEs II, IV.5 [from memory].
+  "Radau IIA": {
+    weights: [
+      [1.5, 0.5],
+      [-4.5, 2.5],
+    ],
+    fromState: [2, -2],
+    toState: 1,
+    atRest: 1,
+    keep: 0,
+    overStep: false,
+  },
+} as const;
+
+/**
+ * Reduces the stamps to one step of `1/sampleRateHz` seconds.
+ *
+ * @param outputs unknowns to read, −1 for ground
+ * @throws {CircuitError} if the equations have no single solution
+ */
+export function stepModel(
+  equations: Stamps,
+  outputs: readonly number[],
+  sampleRateHz: number,
+  method: Method,
+): StepModel {
+  const {size, conductance, storage, steady, signal} = equations;
+  const {weights, fromState, toState, atRest, keep, overStep} = rules[method];
+  const stages = weights.length;
+  const whole = size * stages;
+  const dense = new Float64Array(whole * whole);
+  const add = ({rows, columns, values}: Triplets, factor: number, i: number, j: number): void => {
+    for (let k = 0; k < values.length; k++)
+      dense[(i * size + rows[k]!) * whole + j * size + columns[k]!]! += factor * values[k]!;
+  };
+  weights.forEach((row, i) => {
+    add(conductance, 1, i, i);
+    row.forEach((weight, j) => add(storage, weight * sampleRateHz, i, j));
+  });
+  const order = new Int32Array(whole);
+  if (factorReal(whole, dense, order) >= 0) throw new CircuitError("the circuit has no single solution in time");
+
+  const kept = [...new Set(storage.rows)].sort((a, b) => a - b);
+  const perLaw = nonlinearities(equations);
+  const ports = Array.from({length: stages}, (_, stage) => perLaw.map((each) => ({...each, stage}))).flat();
+  const [n, m, q, r] = [kept.length, ports.length, stages, outputs.length];
+  const {coefficients, views} = layOut([m * n, m * q, m, m * m, n * n, n * q, n, n * m, r * n, r * q, r, r * m]);
+  const [D, E, F, K, A, B, H, C, L, M, O, N] = views as Views;
+
+  const perStep = overStep ? sampleRateHz : 1;
+  const stored = (x: Float64Array, offset: number, factor: number): Float64Array => {
+    const sums = new Float64Array(size);
+    for (let k = 0; k < storage.values.length; k++)
+      sums[storage.rows[k]!]! += storage.values[k]! * x[offset + storage.columns[k]!]!;
+    return Float64Array.from(kept, (row) => factor * perStep * sums[row]!);
+  };
+  const x = new Float64Array(whole);
+  const last = (stages - 1) * size;
+  /** Solves for one right side and writes what it does to ports, memory and outputs into column `at` of `width`. */
+  const respond = (b: Float64Array, p: Float64Array, s: Float64Array, y: Float64Array, at: number, width: number) => {
+    solveReal(whole, dense, order, b, x);
+    ports.forEach(({from, stage}, k) => (p[k * width + at] = dot(from, x, stage * size)));
+    stored(x, last, toState).forEach((value, k) => (s[k * width + at] = value));
+    outputs.forEach((unknown, k) => (y[k * width + at] = unknown < 0 ? 0 : x[last + unknown]!));
+  };
+  kept.forEach((row, k) => {
+    const b = new Float64Array(whole);
+    fromState.forEach((factor, stage) => (b[stage * size + row] = factor * (overStep ? 1 : sampleRateHz)));
+    respond(b, D, A, L, k, n);
+    A[k * n + k]! -= keep;
+  });
+  for (let stage = 0; stage < stages; stage++) {
+    const b = new Float64Array(whole);
+    b.set(signal, stage * size);
+    respond(b, E, B, M, stage, q);
+  }
+  const rest = new Float64Array(whole);
+  for (let stage = 0; stage < stages; stage++) rest.set(steady, stage * size);
+  respond(rest, F, H, O, 0, 1);
+  ports.forEach(({into, stage, offset}, k) => {
+    F[k]! += offset;
+    const b = new Float64Array(whole);
+    for (const [unknown, factor] of into) b[stage * size + unknown] = -factor;
+    respond(b, K, C, N, k, m);
+  });
+  const laws = ports.map(({law}) => law);
+  const stateOf = (solution: Float64Array): Float64Array => stored(solution, 0, atRest);
+  const shape = {method, sampleRateHz, states: n, stages, outputs: r, laws, coefficients, stateOf};
+  return {...shape, D, E, F, K, A, B, H, C, L, M, O, N};
+}
+
+type Matrix = Float64Array;
+type Views = [Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix];
+
+function layOut(lengths: readonly number[]): {coefficients: Float64Array; views: Float64Array[]} {
+  const coefficients = new Float64Array(lengths.reduce((total, length) => total + length, 0));
+  let from = 0;
+  const views = lengths.map((length) => coefficients.subarray(from, (from += length)));
+  return {coefficients, views};
+}
+
+function dot(form: LinearForm, x: Float64Array, offset: number): number {
+  let sum = 0;
+  for (const [unknown, factor] of form) sum += factor * x[offset + unknown]!;
+  return sum;
+}
+
+/**
+ * Writes (1 − fraction)·from + fraction·to into `into`: coefficients between two settings of the same circuit.
+ *
+ * @throws {RangeError} if the three are not of one shape
+ */
+export function blendModels(from: StepModel, to: StepModel, fraction: number, into: StepModel): void {
+  if (!sameShape(from, to) || !sameShape(from, into)) throw new RangeError("only models of one shape can be blended");
+  const [a, b, c] = [from.coefficients, to.coefficients, into.coefficients];
+  for (let k = 0; k < c.length; k++) c[k] = a[k]! + fraction * (b[k]! - a[k]!);
+}
+
+/** Whether memory, ports and outputs of two models match, so that one can carry on from the other. */
+export function sameShape(a: StepModel, b: StepModel): boolean {
+  return (
+    a.method === b.method &&
+    a.sampleRateHz === b.sampleRateHz &&
+    a.states === b.states &&
+    a.outputs === b.outputs &&
+    a.laws.length === b.laws.length
+  );
+}
