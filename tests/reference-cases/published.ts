@@ -47,6 +47,7 @@ export function published(topic: string) {
   return {
     check,
     expected: (id: string): unknown => row(id).expected,
+    what: (id: string): string => row(id).what,
     /** Rows whose id begins so, with their inputs. */
     rows: (start: string) => checks.filter(({id}) => id.startsWith(start)).map(({id, inputs = {}}) => ({id, inputs})),
     table: (name: string): unknown => {
