@@ -5,6 +5,7 @@ import Guess from "../widgets/guess/Guess.astro";
 import Reading from "../widgets/reading/Reading.astro";
 import ResponseTable from "../widgets/response/ResponseTable.astro";
 import WhatChanged from "../widgets/what-changed/WhatChanged.astro";
+import Word from "./words/Word.astro";
 import LessonExercises from "./exercises/LessonExercises.astro";
 
 /** What a lesson may place in its text, by the name it is placed by. */
@@ -16,5 +17,6 @@ export const lessonWidgets = {
   Reading,
   ResponseTable,
   WhatChanged,
+  Word,
   Exercises: LessonExercises,
 } as const;

@@ -1,5 +1,6 @@
 import type {Circuit} from "../circuit/circuit.ts";
 import type {Part} from "../circuit/part.ts";
+import {variableOhms} from "../circuit/resistance.ts";
 
 /** The formulas that the lessons teach, on the values of a circuit: what a reader would work out by hand. */
 
@@ -42,3 +43,19 @@ export const loadOhms = (circuit: Circuit) =>
 /** Corner of C1 with the resistors around it in hertz, f = 1/(2π(R1 + R2 ∥ amplifier)C1): network theory. */
 export const inputCornerHz = (circuit: Circuit) =>
   1 / (2 * Math.PI * (ohmsOf(circuit, "R1") + loadOhms(circuit)) * faradsOf(circuit, "C1"));
+
+/** What is left of the gain control between its two ends in use, in ohms, its end resistance included; 0 where it is absent. */
+export function gainOhms(circuit: Circuit): number {
+  const part = partOf(circuit, "RV1");
+  return part?.kind === "variable resistor" ? variableOhms(part) : 0;
+}
+
+/** Corner of the leg in hertz, f = 1/(2π·R3·C3): network theory. Above it the gain is what two resistors make it. */
+export const legCornerHz = (circuit: Circuit) => 1 / (2 * Math.PI * ohmsOf(circuit, "R3") * faradsOf(circuit, "C3"));
+
+/** Corner below which the gain settles towards one in hertz, f = 1/(2π(R3 + RV1)C3): network theory, ideal op-amp. */
+export const lowerLegCornerHz = (circuit: Circuit) =>
+  1 / (2 * Math.PI * (ohmsOf(circuit, "R3") + gainOhms(circuit)) * faradsOf(circuit, "C3"));
+
+/** Gain of the stage far above its corners, 1 + RV1/R3, in volts per volt: network theory, ideal op-amp. */
+export const fullGain = (circuit: Circuit) => 1 + gainOhms(circuit) / ohmsOf(circuit, "R3");

@@ -2,7 +2,7 @@ import {logFrequencies, magnitudeDb} from "../../engine/analysis/frequency-respo
 import type {Circuit} from "../../engine/circuit/circuit.ts";
 import {responseOf as gainOf} from "../../engine/analysis/response-of.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
-import {inputCornerHz} from "../../engine/course/formulas.ts";
+import {fullGain, inputCornerHz, legCornerHz, lowerLegCornerHz} from "../../engine/course/formulas.ts";
 
 /** A place on a curve that is worth a marker, and the part that puts it there, where one does. */
 export type CurveMark = Readonly<{
@@ -58,12 +58,28 @@ export function responseOf(setting: BenchSetting): ResponseCurve {
   if (cornerHz > 20 && cornerHz < 20_000) {
     corners.push({frequencyHz: cornerHz, gainDb: gainDbAt(setting, cornerHz), kind: "low corner", part: "C1"});
   }
-  const peak = peakOf(axisHz, gainDb);
+  if (setting.lesson === 6) corners.push(...legMarks(setting));
+  const peak = setting.lesson === 6 ? undefined : peakOf(axisHz, gainDb);
   // Up to lesson 3 nothing stands between pickup and cable: the hump is theirs.
   if (peak) corners.push({...peak, kind: "peak", ...(setting.lesson <= 3 ? {part: "cable"} : {})});
   const curve = {frequenciesHz: axisHz, gainDb, corners, ...(cornerHz <= 20 ? {cornerBelowHz: cornerHz} : {})};
   drawnSettings.set(setting, curve);
   return curve;
+}
+
+/** Both corners of the leg where they lie on the axis; with the gain turned down they meet and mean nothing. */
+function legMarks(setting: BenchSetting): readonly CurveMark[] {
+  const {circuit} = solved(setting);
+  // Below a gain of √2 there is no point that lies 3 dB under the full gain.
+  if (fullGain(circuit) < Math.SQRT2) return [];
+  return (
+    [
+      {kind: "high corner", part: "C3", frequencyHz: legCornerHz(circuit)},
+      {kind: "low corner", part: "RV1", frequencyHz: lowerLegCornerHz(circuit)},
+    ] as const
+  )
+    .filter(({frequencyHz}) => frequencyHz > 20 && frequencyHz < 20_000)
+    .map((mark) => ({...mark, gainDb: gainDbAt(setting, mark.frequencyHz)}));
 }
 
 /**

@@ -23,6 +23,7 @@ import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {Unit} from "../../engine/quantities/unit.ts";
 import type {BenchView} from "./bench-state.ts";
 import {circuitOf, gainDbAt, responseOf} from "./curves.ts";
+import {gainStageReadings} from "./readings-gain-stage.ts";
 
 /** Open low E of a guitar in equal temperament on A = 440 Hz (ISO 16), in hertz. */
 export const lowEHz = 440 * 2 ** (-29 / 12);
@@ -130,6 +131,8 @@ export const readings = {
     };
     return decibels(gainDbAt(bare, trebleHz) - gainDbAt(view.now, trebleHz));
   },
+
+  ...gainStageReadings,
 } satisfies Record<string, (view: BenchView) => string>;
 
 /** Names that prose may quote; a misspelt one fails the type check. */

@@ -13,6 +13,10 @@ export const formulas = {
     tex: String.raw`f = \frac{1}{2\pi\,(R_1 + R_\text{load})\,C_1} = \frac{1}{2\pi\,(${live("R1")} + ${live("loadOhms")}) \cdot ${live("C1")}} = ${live("inputCorner")}`,
     part: "C1",
   },
+  legCorner: {
+    tex: String.raw`f = \frac{1}{2\pi\,R_3\,C_3} = \frac{1}{2\pi \cdot ${live("R3")} \cdot ${live("C3")}} = ${live("legCorner")}`,
+    part: "C3",
+  },
 } as const satisfies Record<string, {tex: string; part: string}>;
 
 export type FormulaName = keyof typeof formulas;

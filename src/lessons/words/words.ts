@@ -1,0 +1,106 @@
+/** One word of the trade: how it is written, and what it means in one or two plain sentences. */
+export type WordEntry = Readonly<{word: string; meaning: string}>;
+
+/** The words that lessons use, in the order of the alphabet. The key names a word in a lesson and in its address. */
+export const words = {
+  capacitor: {
+    word: "capacitor",
+    meaning:
+      "Two conductors side by side that store charge. Quick changes pass it with ease, slow ones hardly, a steady voltage not at all.",
+  },
+  clipping: {
+    word: "clipping",
+    meaning:
+      "Holding back the tops of a signal that would go further. What is cut off comes back as harmonics that were not there before.",
+  },
+  "corner-frequency": {
+    word: "corner frequency",
+    meaning:
+      "Where a filter has lost 3 dB, that is where the voltage is down to 0.71 of what it would be without it. The curve bends there.",
+  },
+  "coupling-capacitor": {
+    word: "coupling capacitor",
+    meaning: "A capacitor in the signal's way that lets the notes through and keeps a steady voltage on its own side.",
+  },
+  decibel: {
+    word: "decibel",
+    meaning:
+      "A ratio on a scale that ears would draw: 20 times the logarithm of a ratio of voltages. Twice the voltage is about 6 dB more, a tenth of it is 20 dB less.",
+  },
+  diode: {
+    word: "diode",
+    meaning:
+      "A part that conducts one way only. It hardly conducts up to a certain voltage and then quickly more and more.",
+  },
+  gain: {
+    word: "gain",
+    meaning: "How many times larger the output is than the input. Often told in decibels: 0 dB is as large as before.",
+  },
+  harmonic: {
+    word: "harmonic",
+    meaning:
+      "A part of a sound at a whole number of times its lowest frequency. The even ones, 2, 4, 6, and the odd ones, 3, 5, 7, sound different.",
+  },
+  "high-pass": {
+    word: "high-pass",
+    meaning: "A filter that lets what is above its corner through and loses more and more below it.",
+  },
+  impedance: {
+    word: "impedance",
+    meaning:
+      "What a part or a whole circuit sets against a current, in ohms. Unlike a plain resistance it may differ from frequency to frequency.",
+  },
+  inductance: {
+    word: "inductance",
+    meaning: "How strongly a coil resists a change of the current through it, in henries. A pickup is mostly this.",
+  },
+  loading: {
+    word: "loading",
+    meaning:
+      "What the next part does to the one before it by drawing current: it lowers its voltage and may move its corner.",
+  },
+  "low-pass": {
+    word: "low-pass",
+    meaning: "A filter that lets what is below its corner through and loses more and more above it.",
+  },
+  "negative-feedback": {
+    word: "negative feedback",
+    meaning:
+      "Leading part of an output back to an input that works against it, so that the parts of the loop, and not the amplifier, set the gain.",
+  },
+  octave: {
+    word: "octave",
+    meaning: "From any frequency to twice that frequency: twelve frets up the same string.",
+  },
+  "op-amp": {
+    word: "op-amp",
+    meaning:
+      "An amplifier on a chip with two inputs. It multiplies the difference between them by a very large number; feedback makes something useful of it.",
+  },
+  "operating-point": {
+    word: "operating point",
+    meaning:
+      "The steady voltages and currents of a circuit while no signal plays. Everything the signal does starts there.",
+  },
+  phase: {
+    word: "phase",
+    meaning: "How far a wave runs ahead of another or behind it, as a part of a whole turn, which is 360°.",
+  },
+  potentiometer: {
+    word: "potentiometer",
+    meaning:
+      "A resistor with a third terminal that slides along it. With two terminals in use it is a variable resistor.",
+  },
+  resonance: {
+    word: "resonance",
+    meaning:
+      "The frequency at which a coil and a capacitor pass energy back and forth like a swing, and a curve has its hump.",
+  },
+  taper: {
+    word: "taper",
+    meaning:
+      "How the resistance of a potentiometer grows with its rotation: evenly, or slowly first and fast at the end.",
+  },
+} as const satisfies Record<string, WordEntry>;
+
+export type WordName = keyof typeof words;

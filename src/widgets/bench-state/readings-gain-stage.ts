@@ -1,0 +1,74 @@
+import {magnitude} from "../../engine/analysis/frequency-response.ts";
+import {operatingPoint, restVoltage} from "../../engine/analysis/operating-point.ts";
+import {responseOf} from "../../engine/analysis/response-of.ts";
+import type {Circuit} from "../../engine/circuit/circuit.ts";
+import type {NodeName} from "../../engine/circuit/part.ts";
+import type {BenchSetting} from "../../engine/course/course-circuit.ts";
+import {faradsOf, fullGain, gainOhms, legCornerHz, lowerLegCornerHz, ohmsOf} from "../../engine/course/formulas.ts";
+import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
+import type {Unit} from "../../engine/quantities/unit.ts";
+import type {BenchView} from "./bench-state.ts";
+import {circuitOf} from "./curves.ts";
+
+/** Open low E and D in equal temperament on A = 440 Hz (ISO 16), and where the mids are read: our choice. In hertz. */
+const [lowEHz, stringDHz, midsHz] = [440 * 2 ** (-29 / 12), 440 * 2 ** (-19 / 12), 2000];
+/** A generator as one sets it to look at a stage of high gain, in volts and hertz: our choice. */
+const [generatorVolts, generatorHz] = [0.01, 1000];
+
+const gainAt = (circuit: Circuit, output: NodeName, frequencyHz: number) =>
+  magnitude(responseOf(circuit, output)(Float64Array.of(frequencyHz)))[0] ?? Number.NaN;
+
+/** Gain of the op-amp stage alone in decibels, from its + input to its output. */
+export function stageGainDb(circuit: Circuit, frequencyHz: number): number {
+  return 20 * Math.log10(gainAt(circuit, "o", frequencyHz) / gainAt(circuit, "p", frequencyHz));
+}
+
+/** By how many decibels the low E trails the mids at the op-amp. */
+export const trailDb = (circuit: Circuit) => stageGainDb(circuit, midsHz) - stageGainDb(circuit, lowEHz);
+
+const turned = (setting: BenchSetting, rotation: number) =>
+  circuitOf({...setting, settings: {...setting.settings, RV1: rotation}});
+
+/** The stage of lesson 5 with its leg straight to ground and the gain control where it stands: C3 a wire. */
+const shortedLeg = ({settings: {RV1 = 0, R3 = 3300}}: BenchSetting) =>
+  circuitOf({lesson: 5, settings: {leg: 1, RV1, R3}});
+
+const atRest = (circuit: Circuit, node: NodeName) => formatQuantity(restVoltage(operatingPoint(circuit), node), "V");
+
+const of = (unit: Unit, value: (circuit: Circuit) => number) => (view: BenchView) =>
+  formatQuantity(value(circuitOf(view.now)), unit);
+const stage = (frequencyHz: number) => of("dB", (circuit) => stageGainDb(circuit, frequencyHz));
+
+/** Readings of the gain stage and its leg. */
+export const gainStageReadings = {
+  stringD: () => formatQuantity(stringDHz, "Hz"),
+  mids: () => formatQuantity(midsHz, "Hz"),
+  R3: of("Ω", (circuit) => ohmsOf(circuit, "R3")),
+  C3: of("F", (circuit) => faradsOf(circuit, "C3")),
+  gainOhms: of("Ω", gainOhms),
+  fullGain: of("", fullGain),
+  legCorner: of("Hz", legCornerHz),
+  lowerLegCorner: of("Hz", lowerLegCornerHz),
+  lowerLegCornerFull: ({now}) => formatQuantity(lowerLegCornerHz(turned(now, 1)), "Hz"),
+  stageGainLowE: stage(lowEHz),
+  stageGainD: stage(stringDHz),
+  stageGainMids: stage(midsHz),
+  stageGainMidsDown: ({now}) => formatQuantity(stageGainDb(turned(now, 0), midsHz), "dB"),
+  trail: of("dB", trailDb),
+  trailDown: ({now}) => formatQuantity(trailDb(turned(now, 0)), "dB"),
+  trailTenth: ({now}) => formatQuantity(trailDb(turned(now, 0.1)), "dB"),
+  trailFull: ({now}) => formatQuantity(trailDb(turned(now, 1)), "dB"),
+  outputAtRest: ({now}) => atRest(circuitOf(now), "o"),
+  supplyAtRest: ({now}) => atRest(circuitOf(now), "vcc"),
+  outputWithoutC3: ({now}) => atRest(shortedLeg(now), "o"),
+  referenceWithoutC3: ({now}) => atRest(shortedLeg(now), "ref"),
+  referenceAtRest: ({now}) => atRest(circuitOf(now), "ref"),
+  generatorPeak: () => formatQuantity(generatorVolts, "V"),
+  scopePeakFull: ({now}) => {
+    const circuit = turned(now, 1);
+    return formatQuantity(
+      (generatorVolts * gainAt(circuit, "o", generatorHz)) / gainAt(circuit, "in", generatorHz),
+      "V",
+    );
+  },
+} satisfies Record<string, (view: BenchView) => string>;

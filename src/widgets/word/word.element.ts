@@ -1,0 +1,35 @@
+import {required} from "../required.ts";
+
+/** A word that a press explains in place. Until then, and without a script, it is a link to the list of words. */
+class ExplainedWordElement extends HTMLElement {
+  connectedCallback() {
+    const link = required(this, "a", HTMLAnchorElement);
+    link.setAttribute("role", "button");
+    link.setAttribute("aria-expanded", "false");
+    link.addEventListener("click", (event) => {
+      // A reader who wants the list in a tab of its own still gets it.
+      if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+      event.preventDefault();
+      this.#toggle(link);
+    });
+    link.addEventListener("keydown", (event) => {
+      if (event.key === "Escape" && link.getAttribute("aria-expanded") === "true") this.#toggle(link);
+      if (event.key !== " ") return;
+      event.preventDefault();
+      this.#toggle(link);
+    });
+  }
+
+  #toggle(link: HTMLAnchorElement) {
+    const open = link.getAttribute("aria-expanded") === "true";
+    link.setAttribute("aria-expanded", String(!open));
+    if (open) return this.querySelector(".word-meaning")?.remove();
+    const meaning = document.createElement("span");
+    meaning.className = "word-meaning";
+    meaning.setAttribute("role", "status");
+    meaning.textContent = this.dataset["meaning"] ?? "";
+    this.append(meaning);
+  }
+}
+
+customElements.define("explained-word", ExplainedWordElement);
