@@ -31,7 +31,7 @@ export const contents: readonly LessonEntry[] = [
   {number: 3, slug: "03-half-the-supply", title: "Half the supply", adds: "R8, R9, C8, D3", written: false},
   {number: 4, slug: "04-follower", title: "The op-amp as a follower", adds: "U1", written: false},
   {number: 5, slug: "05-gain", title: "Gain from two resistors", adds: "RV1, R3", written: false},
-  {number: 6, slug: "06-leg-capacitor", title: "The leg capacitor", adds: "C3", written: false},
+  {number: 6, slug: "06-leg-capacitor", title: "The leg capacitor", adds: "C3", written: true},
   {number: 7, slug: "07-out-again", title: "Out again", adds: "C5, RV2", written: false},
   {number: 8, slug: "08-out-of-room", title: "Running out of room", adds: "gain wide open", written: false},
   {number: 9, slug: "09-top-cut", title: "A small capacitor across the gain", adds: "C4", written: false},

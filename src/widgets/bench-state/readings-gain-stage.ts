@@ -29,9 +29,8 @@ export const trailDb = (circuit: Circuit) => stageGainDb(circuit, midsHz) - stag
 const turned = (setting: BenchSetting, rotation: number) =>
   circuitOf({...setting, settings: {...setting.settings, RV1: rotation}});
 
-/** The stage of lesson 5 with its leg straight to ground and the gain control where it stands: C3 a wire. */
-const shortedLeg = ({settings: {RV1 = 0, R3 = 3300}}: BenchSetting) =>
-  circuitOf({lesson: 5, settings: {leg: 1, RV1, R3}});
+/** The stage of lesson 5 with its leg straight to ground and the gain full up: C3 a wire. */
+const shortedLeg: BenchSetting = {lesson: 5, settings: {leg: 1, RV1: 1}};
 
 const atRest = (circuit: Circuit, node: NodeName) => formatQuantity(restVoltage(operatingPoint(circuit), node), "V");
 
@@ -60,8 +59,7 @@ export const gainStageReadings = {
   trailFull: ({now}) => formatQuantity(trailDb(turned(now, 1)), "dB"),
   outputAtRest: ({now}) => atRest(circuitOf(now), "o"),
   supplyAtRest: ({now}) => atRest(circuitOf(now), "vcc"),
-  outputWithoutC3: ({now}) => atRest(shortedLeg(now), "o"),
-  referenceWithoutC3: ({now}) => atRest(shortedLeg(now), "ref"),
+  outputWithoutC3: () => atRest(circuitOf(shortedLeg), "o"),
   referenceAtRest: ({now}) => atRest(circuitOf(now), "ref"),
   generatorPeak: () => formatQuantity(generatorVolts, "V"),
   scopePeakFull: ({now}) => {

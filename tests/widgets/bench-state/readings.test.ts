@@ -60,3 +60,18 @@ test("below its corner a single capacitor costs six decibels an octave and leads
   expect(read("slopeBelowCorner", at(2))).toBe("6 dB"); // 20·log10(2) = 6.02
   expect(Number(read("phaseAtCorner", at(2)).replace("°", ""))).toBeCloseTo(45, 0); // the amplifier's cable takes 0.3°
 });
+
+test("the readings of the leg agree with the hand figures of its two resistors and its capacitor", () => {
+  // 1/(2π · 3.3 kΩ · 68 nF) = 709 Hz; full up 1/(2π · (330 + 3.3 + 0.05) kΩ · 68 nF) = 7.02 Hz.
+  expect(read("legCorner", at(6))).toBe("709 Hz");
+  expect(read("legCorner", at(6, {RV1: 1}))).toBe("709 Hz");
+  expect(read("lowerLegCornerFull", at(6))).toBe("7.02 Hz");
+  expect(read("legCorner", at(6, {C3: 330e-9}))).toBe("146 Hz");
+});
+
+test("both corners of the leg are marked where they lie on the axis, and neither with the gain turned down", () => {
+  const kinds = (RV1: number) => responseOf(at(6, {RV1}).now).corners.map(({kind}) => kind);
+  expect(kinds(0.09)).toEqual(["high corner", "low corner"]);
+  expect(kinds(1)).toEqual(["high corner"]); // the lower one is at 7 Hz, left of the axis
+  expect(kinds(0)).toEqual([]);
+});
