@@ -48,6 +48,8 @@ export function published(topic: string) {
     check,
     expected: (id: string): unknown => row(id).expected,
     what: (id: string): string => row(id).what,
+    /** The limits of a row whose tolerance is a range. */
+    range: (id: string): readonly number[] => row(id).tol.value as readonly number[],
     /** Rows whose id begins so, with their inputs. */
     rows: (start: string) => checks.filter(({id}) => id.startsWith(start)).map(({id, inputs = {}}) => ({id, inputs})),
     table: (name: string): unknown => {

@@ -45,7 +45,7 @@ export function wavFile(samples: Samples, sampleRateHz: number, bits: 16 | 24 = 
 }
 
 /**
- * Reads a WAV file: PCM of 16 or 24 bit, any number of channels, other chunks passed over.
+ * Reads a WAV file: PCM of 16 or 24 bit or floats of 32 bit, any number of channels, other chunks passed over.
  *
  * @throws {RangeError} where the file is something else; the message says what
  */
@@ -61,13 +61,18 @@ export function readWav(file: Uint8Array): Recording {
   ) {
     const bytes = view.getUint32(at + 4, true);
     if (tag(at) === "fmt " && at + 24 <= file.length) {
-      const kind = view.getUint16(at + 8, true);
+      const tagged = view.getUint16(at + 8, true);
+      // 0xFFFE is the extensible form: the kind then begins the subformat, 24 bytes into the chunk.
+      const kind = tagged === 0xfffe && bytes >= 40 && at + 34 <= file.length ? view.getUint16(at + 32, true) : tagged;
       const bits = view.getUint16(at + 22, true);
-      // 0xFFFE is the extensible form of the same; its samples are laid out alike.
-      if ((kind !== 1 && kind !== 0xfffe) || (bits !== 16 && bits !== 24)) {
-        throw new RangeError(`WAV of kind ${kind} with ${bits} bits; 16 and 24 bit PCM are read`);
+      const channels = view.getUint16(at + 10, true);
+      const known = (kind === 1 && (bits === 16 || bits === 24)) || (kind === 3 && bits === 32);
+      if (!known || channels === 0) {
+        throw new RangeError(
+          `WAV of kind ${kind} with ${bits} bits in ${channels} channels; 16 and 24 bit PCM and 32 bit floats are read`,
+        );
       }
-      format = {channels: view.getUint16(at + 10, true), sampleRateHz: view.getUint32(at + 12, true), bits};
+      format = {channels, sampleRateHz: view.getUint32(at + 12, true), bits};
     }
     if (tag(at) === "data" && format !== undefined) return recording(view, at + 8, bytes, format);
   }
@@ -83,15 +88,17 @@ function recording(
   const bytesPerSample = bits / 8;
   // A file cut short is read as far as it goes.
   const length = Math.floor(Math.min(bytes, view.byteLength - start) / (bytesPerSample * channels));
-  const sample = (at: number) =>
-    bits === 16 ? view.getInt16(at, true) : (view.getInt8(at + 2) << 16) | view.getUint16(at, true);
+  const fullScale = 2 ** (bits - 1);
+  const sample = (at: number) => {
+    if (bits === 32) return view.getFloat32(at, true);
+    return (
+      (bits === 16 ? view.getInt16(at, true) : (view.getInt8(at + 2) << 16) | view.getUint16(at, true)) / fullScale
+    );
+  };
   return {
     sampleRateHz,
     channels: Array.from({length: channels}, (_, channel) =>
-      Float32Array.from(
-        {length},
-        (_, i) => sample(start + (i * channels + channel) * bytesPerSample) / 2 ** (bits - 1),
-      ),
+      Float32Array.from({length}, (_, i) => sample(start + (i * channels + channel) * bytesPerSample)),
     ),
   };
 }

@@ -1,0 +1,138 @@
+import {expect, test} from "vitest";
+import {filtered, filterGainDb} from "../../../src/engine/sound/biquad.ts";
+import {kWeighting} from "../../../src/engine/sound/k-weighting.ts";
+import {integratedLoudness, momentaryLoudness} from "../../../src/engine/sound/loudness.ts";
+import {truePeak} from "../../../src/engine/sound/true-peak.ts";
+import {accuracyTable} from "../../reference-cases/accuracy.ts";
+import {casesOfKind} from "../../reference-cases/cases.ts";
+import {published} from "../../reference-cases/published.ts";
+
+const record = accuracyTable("loudness");
+const facts = published("09_loudness"); // ITU-R BS.1770-5, EBU Tech 3341 (each row names its own)
+const rate = 48000;
+
+/** The independent cases' formulas, written out: samples of t seconds. */
+const signals: Readonly<Record<string, (t: number) => number>> = {
+  "loudness.sine997_fs": (t) => Math.sin(2 * Math.PI * 997 * t),
+  "loudness.sine1k_steps": (t) => (t < 2 ? 0.1 : t < 4 ? 0.5 : 0.01) * Math.sin(2 * Math.PI * 1000 * t),
+  "loudness.two_tone": (t) => 0.25 * (Math.sin(2 * Math.PI * 220 * t) + Math.sin(2 * Math.PI * 277 * t)),
+  "loudness.decay110": (t) => 0.8 * Math.exp(-t / 0.8) * Math.sin(2 * Math.PI * 110 * t),
+  "loudness.quiet": (t) => 1e-4 * Math.sin(2 * Math.PI * 1000 * t),
+  "loudness.low82": (t) => 0.3 * Math.sin(2 * Math.PI * 82.41 * t),
+};
+const made = (length: number, signal: (t: number) => number, sampleRateHz = rate) =>
+  Float64Array.from({length}, (_, n) => signal(n / sampleRateHz));
+
+test.each(casesOfKind("loudness_bs1770").map((each) => [each.id, each] as const))(
+  "%s reads as scipy has it",
+  (id, given) => {
+    const signal = signals[id];
+    if (signal === undefined) throw new Error(`${id}: no signal is written for this case`);
+    const samples = made((given.source as unknown as {samples: number}).samples, signal);
+    const tolerance = given.tolerance["abs_db"] ?? 0;
+    expect(tolerance).toBeGreaterThan(0);
+    const {integrated_gated_lkfs: integrated, block_lkfs: blocks} = given.expected as {
+      integrated_gated_lkfs: number | null;
+      block_lkfs: readonly number[];
+    };
+    const ours = integratedLoudness(samples, rate);
+    const wanted = integrated ?? -Infinity;
+    const difference = ours === wanted ? 0 : Math.abs(ours - wanted);
+    expect(difference).toBeLessThanOrEqual(tolerance);
+    record({id, source: given.title, expected: `${wanted} LUFS`, ours: `${ours} LUFS`, difference, tolerance});
+    momentaryLoudness(samples, rate).forEach((each, block) => {
+      expect(Math.abs(each - (blocks[block] ?? NaN)), `block ${block}`).toBeLessThanOrEqual(tolerance);
+    });
+  },
+);
+
+test.each(casesOfKind("filter_response").map((each) => [each.id, each] as const))(
+  "%s is the printed filter",
+  (_, given) => {
+    const {mag_db: wanted, impulse_response_32: impulse} = given.expected as Record<string, number[]>;
+    const frequencies = given.analysis.freqs_hz as readonly number[];
+    frequencies.forEach((frequencyHz, k) => {
+      const ours = filterGainDb(kWeighting(rate), Float64Array.of(frequencyHz), rate)[0] ?? NaN;
+      expect(Math.abs(ours - (wanted?.[k] ?? NaN)), `${frequencyHz} Hz`).toBeLessThanOrEqual(
+        given.tolerance["abs_db"] ?? 0,
+      );
+    });
+    const click = Float64Array.from({length: 32}, (_each, n) => (n === 0 ? 1 : 0));
+    // Closed recursion in double precision: 32 steps of rounding.
+    filtered(click, kWeighting(rate)).forEach((y, n) => expect(y).toBeCloseTo(impulse?.[n] ?? NaN, 12));
+  },
+);
+
+test("the coefficients are the printed ones, and the anchors read right", () => {
+  const [shelf, highPass] = kWeighting(rate).map(({b0, b1, b2, a1, a2}) => [b0, b1, b2, a1, a2]);
+  facts.check("k.stage1", shelf);
+  facts.check("k.stage2", highPass);
+  facts.check(
+    "anchor",
+    integratedLoudness(
+      made(5 * rate, (t) => Math.sin(2 * Math.PI * 997 * t)),
+      rate,
+    ),
+  );
+});
+
+type Segments = readonly (readonly [number, number])[];
+const tone = (segments: Segments, sampleRateHz: number) => {
+  const lengths = segments.map(([, seconds]) => Math.round(seconds * sampleRateHz));
+  const samples = new Float64Array(lengths.reduce((sum, length) => sum + length, 0));
+  let n = 0;
+  segments.forEach(([level], k) => {
+    const end = n + (lengths[k] ?? 0);
+    for (; n < end; n++) samples[n] = 10 ** (level / 20) * Math.sin((2 * Math.PI * 1000 * n) / sampleRateHz);
+  });
+  return samples;
+};
+const stereoDb = 10 * Math.log10(2); // the cases have two equal channels, whose powers add; ours is one
+
+test.each(facts.rows("ebu3341.case").filter(({inputs}) => "segments_dBFS_s" in inputs))(
+  "EBU Tech 3341: $id",
+  ({id, inputs}) => {
+    for (const sampleRateHz of [44100, 48000]) {
+      facts.check(
+        id,
+        integratedLoudness(tone(inputs["segments_dBFS_s"] as Segments, sampleRateHz), sampleRateHz) + stereoDb,
+      );
+    }
+  },
+);
+
+test("one channel reads 3 LU below two", () => {
+  facts.check("mono.-23", integratedLoudness(tone([[-23, 20]], rate), rate));
+});
+
+test.each([
+  ["ebu3341.case15", 4, 0.5, 0],
+  ["ebu3341.case16", 4, 0.5, 45],
+  ["ebu3341.case17", 6, 0.5, 60],
+  ["ebu3341.case18", 8, 0.5, 67.5],
+  ["ebu3341.case19", 4, 1.41, 45],
+] as const)("EBU Tech 3341 true peak: %s", (id, divisor, amplitude, degrees) => {
+  const samples = Float64Array.from(
+    {length: 4800},
+    // A straight start and end of 10 ms: a tone cut off hard has a true peak of its own.
+    (_, n) =>
+      amplitude *
+      Math.min(1, n / 480, (4799 - n) / 480) *
+      Math.sin((2 * Math.PI * n) / divisor + (degrees * Math.PI) / 180),
+  );
+  const ours = 20 * Math.log10(truePeak(samples));
+  const [low = NaN, high = NaN] = facts.range(id);
+  expect(ours).toBeGreaterThanOrEqual(low);
+  expect(ours).toBeLessThanOrEqual(high);
+});
+
+test("louder by 6 dB reads 6 LU more, and silence has no loudness", () => {
+  const samples = made(rate, (t) => 0.1 * Math.sin(2 * Math.PI * 300 * t));
+  const more =
+    integratedLoudness(
+      samples.map((x) => 2 * x),
+      rate,
+    ) - integratedLoudness(samples, rate);
+  expect(more).toBeCloseTo(20 * Math.log10(2), 9); // a scale factor of two: rounding alone
+  expect(integratedLoudness(new Float64Array(rate), rate)).toBe(-Infinity);
+});
