@@ -46,7 +46,7 @@ class ResponsePlotElement extends HTMLElement {
     this.#stops = [
       onChange(benchView, async () => {
         (await this.drawing).follow();
-        (await this.#cursor)?.say();
+        (await this.cursor).say();
       }),
       effect(() => void this.#light(partInHand.value)),
     ];
