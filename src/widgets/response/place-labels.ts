@@ -8,6 +8,8 @@ export type Wanted = Readonly<{text: string; frequencyHz: number; gainDb: number
 export type Placed = Readonly<{text: string; x: number; y: number; width: number}>;
 
 const lineHeight = 15;
+/** Radius of the ring round a marker, in pixels. */
+export const ringPx = 11;
 
 /** Width of a label in the label face at 12.5 px: a safe estimate, the widest of its characters taken as the rule. */
 export const labelWidth = (text: string) => text.length * 6.9;
@@ -28,7 +30,7 @@ export function placeLabels(
     const width = labelWidth(label.text);
     const best = candidates(label, width, box)
       .filter((place) => placed.every((other) => !overlap(place, other)))
-      .map((place) => ({place, cost: crossings(place, pixels)}))
+      .map((place) => ({place, cost: crossings(place, pixels) + ringCost * rings(place, curves, box)}))
       .reduce<{place: Placed; cost: number} | undefined>(
         (least, each) => (least && least.cost <= each.cost ? least : each),
         undefined,
@@ -40,19 +42,19 @@ export function placeLabels(
 
 function candidates({text, frequencyHz, gainDb, leftShoulder}: Wanted, width: number, box: PlotBox): readonly Placed[] {
   const [x, y] = [xOf(box, frequencyHz), yOf(box, gainDb)];
-  const side = width / 2 + 10;
+  const side = width / 2 + ringPx + 3;
   const offsets = leftShoulder
     ? [
         [-side, -6],
-        [0, -16],
+        [0, -20],
         [side, 8],
         [side, -6],
       ]
     : [
-        [0, -16],
+        [0, -20],
         [-side, -2],
         [side, -2],
-        [0, 20],
+        [0, 22],
       ];
   const further = [30, 46, 62, 78, 94].flatMap((down) => [
     [-side, down],
@@ -81,6 +83,19 @@ const pixelsOf = ({frequenciesHz, gainDb}: ResponseCurve, box: PlotBox): Pixels 
   x: frequenciesHz.map((hz) => xOf(box, hz)),
   y: gainDb.map((db) => yOf(box, db)),
 });
+
+/** A ring under a label costs more than any curve through it: it is what the label points at. */
+const ringCost = 100;
+
+/** How many markers of the curves lie under a label, rings included. */
+export function rings({x, y, width}: Placed, curves: readonly ResponseCurve[], box: PlotBox): number {
+  const marks = curves.flatMap(({corners}) => corners.slice(0, 2));
+  return marks.filter(
+    ({frequencyHz, gainDb}) =>
+      Math.abs(xOf(box, frequencyHz) - x) < width / 2 + ringPx &&
+      Math.abs(yOf(box, gainDb) - y) < lineHeight / 2 + ringPx - 2,
+  ).length;
+}
 
 /** How many points of the curves run through a label. */
 function crossings({x, y, width}: Placed, curves: readonly Pixels[]): number {

@@ -1,6 +1,6 @@
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {ResponseCurve} from "../bench-state/curves.ts";
-import {placeLabels, type Wanted} from "./place-labels.ts";
+import {placeLabels, ringPx, type Wanted} from "./place-labels.ts";
 import {type PlotBox, xOf, yOf} from "./plot-box.ts";
 
 export type MarkedCurves = Readonly<{now: ResponseCurve; before?: ResponseCurve | undefined; compact: boolean}>;
@@ -43,7 +43,7 @@ export function responseMarks({now, before, compact}: MarkedCurves, box: PlotBox
     for (const {frequencyHz, gainDb, part} of marks(curve)) {
       if (part === undefined) continue;
       const place = {cx: pixels(xOf(box, frequencyHz)), cy: pixels(yOf(box, gainDb))};
-      add("circle", {...place, r: "11", class: "mark-ring", "data-ref": part});
+      add("circle", {...place, r: String(ringPx), class: "mark-ring", "data-ref": part});
     }
   }
   return group;

@@ -2,7 +2,7 @@ import {describe, expect, test} from "vitest";
 import {beforeSetting, controlsOf, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {responseOf} from "../../../src/widgets/bench-state/curves.ts";
 import {drawingSizes} from "../../../src/widgets/response/drawing-sizes.ts";
-import {overlap, placeLabels, type Wanted} from "../../../src/widgets/response/place-labels.ts";
+import {overlap, placeLabels, rings, type Wanted} from "../../../src/widgets/response/place-labels.ts";
 import {plotBox} from "../../../src/widgets/response/plot-box.ts";
 
 const wantedAt = (text: string, frequencyHz: number, gainDb: number, leftShoulder = false): Wanted => ({
@@ -32,6 +32,7 @@ describe("labels of the curves", () => {
           placed.forEach((label, k) => {
             expect(label.x - label.width / 2).toBeGreaterThanOrEqual(box.left);
             expect(label.x + label.width / 2).toBeLessThanOrEqual(box.right);
+            expect(rings(label, [now, before], box), "markers under a label").toBe(0);
             for (const other of placed.slice(k + 1)) expect(overlap(label, other)).toBe(false);
           });
         }
