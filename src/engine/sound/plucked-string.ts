@@ -17,7 +17,8 @@ export type Pluck = Readonly<{
 }>;
 
 const trebleHz = 3000;
-const highestHz = 11000; // of the pluck; the pickup hears little above it
+const highestHz = 16000; // of the pluck; little above it is heard
+const warmUp = 256; // samples: the loop filter's slowest pole, 0.95, has forgotten where it began
 
 /**
  * The voltage of a pickup over a plucked string, in no particular unit: string velocity where the pickup sits.
@@ -46,11 +47,18 @@ export function pluckedString(pluck: Pluck, length: number, sampleRateHz: number
   const filterDelay = Math.atan2(pole * Math.sin(w), 1 - pole * Math.cos(w)) / w;
   const {whole, coefficient: C} = tuning(sampleRateHz / frequencyHz - filterDelay, w);
 
-  const line = pluckShape(pluck, whole, sampleRateHz);
+  // The string moves on from what it did just before, so that the loop filter's start makes no step that goes round.
+  const shape = pluckShape(pluck, warmUp + whole, sampleRateHz);
+  const line = shape.subarray(warmUp);
   const out = new Float64Array(length);
   let low = 0;
   let before = 0;
   let tuned = 0;
+  for (const y of shape.subarray(0, warmUp)) {
+    low = (1 - pole) * y * loss + pole * low;
+    tuned = C * low + before - C * tuned;
+    before = low;
+  }
   for (let i = 0, at = 0; i < length; i++) {
     const y = line[at] as number;
     out[i] = y;
@@ -60,7 +68,22 @@ export function pluckedString(pluck: Pluck, length: number, sampleRateHz: number
     line[at] = tuned;
     at = at + 1 === whole ? 0 : at + 1;
   }
+  addPickNoise(out, pluck, sampleRateHz);
   return out;
+}
+
+/** The scrape of the pick: a burst of noise, its lows taken out by a difference; common practice, no published source. */
+function addPickNoise(out: Float64Array, {strength, roughness, seed}: Pluck, sampleRateHz: number): void {
+  const noise = seededNoise(seed + 500_000);
+  const decay = Math.exp(-1 / (0.002 * sampleRateHz));
+  let size = 0.06 * roughness * strength ** 2;
+  let before = 0;
+  for (let i = 0; i < out.length && size > 1e-7; i++) {
+    const x = noise();
+    out[i] = (out[i] as number) + size * (x - before);
+    before = x;
+    size *= decay;
+  }
 }
 
 /** What one trip round the loop leaves, so that 60 dB are gone after `seconds` (Jaffe and Smith 1983). */
@@ -90,7 +113,7 @@ function poleFor(ratio: number, w: number, wTreble: number): number {
 }
 
 /**
- * One period of string velocity after the pick lets go, as a sum of partials.
+ * String velocity about the moment the pick lets go, `warmUp` samples before it and a period after, as a sum of partials.
  *
  * Karplus and Strong fill the line with noise. Here the noise is written by its partials, so that the pick's place
  * (a comb that misses every partial with a node there) and the pickup's act exactly, at any pitch and rate.
@@ -98,15 +121,25 @@ function poleFor(ratio: number, w: number, wTreble: number): number {
 function pluckShape(pluck: Pluck, length: number, sampleRateHz: number): Float64Array {
   const {frequencyHz, strength, pickPosition, pickupPosition, roughness, seed} = pluck;
   const noise = seededNoise(seed);
-  const softnessHz = 700 * 2 ** (2.6 * strength); // Jaffe and Smith's dynamics low-pass: hard is bright
+  // Jaffe and Smith's dynamics low-pass: hard is bright. Its corners are common practice, no published source.
+  const softnessHz = 900 * 2 ** (3 * strength);
   const shape = new Float64Array(length);
   for (let k = 1; k * frequencyHz < Math.min(highestHz, 0.45 * sampleRateHz); k++) {
     const kink = (Math.sin(Math.PI * k * pickPosition) * Math.sin(Math.PI * k * pickupPosition)) / k;
     const dull = 1 / (1 + ((k * frequencyHz) / softnessHz) ** 2);
-    const size = kink * dull * (1 + 0.6 * roughness * noise());
+    const size = strength * kink * dull * (1 + 0.6 * roughness * noise());
     const phase = Math.PI * roughness * noise();
-    const step = (2 * Math.PI * k) / length;
-    for (let i = 0; i < length; i++) shape[i] = (shape[i] as number) + size * Math.cos(i * step + phase);
+    const step = (2 * Math.PI * k * frequencyHz) / sampleRateHz;
+    // A cosine by turning a phasor: one turn a sample, which costs far less than Math.cos.
+    const [turnRe, turnIm] = [Math.cos(step), Math.sin(step)];
+    let re = size * Math.cos(phase - warmUp * step);
+    let im = size * Math.sin(phase - warmUp * step);
+    for (let i = 0; i < length; i++) {
+      shape[i] = (shape[i] as number) + re;
+      const next = re * turnRe - im * turnIm;
+      im = re * turnIm + im * turnRe;
+      re = next;
+    }
   }
-  return shape.map((x) => x * strength);
+  return shape;
 }
