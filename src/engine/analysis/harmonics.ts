@@ -1,0 +1,50 @@
+/** Parts of a periodic signal: `amplitude[k]` in volts of peak, [0] the steady part, [1] the fundamental. */
+export type Harmonics = Readonly<{amplitude: Float64Array; phaseDegrees: Float64Array}>;
+
+/**
+ * Harmonics 0 to `count` (20 by default) of one whole cycle of equally spaced samples, as amplitude·cos(2π·k·t/T + phase).
+ *
+ * A plain sine that starts at its rising zero has phase −90°. The steady part keeps its sign. Where an amplitude is below
+ * rounding, its phase means nothing.
+ *
+ * @throws {RangeError} if the cycle has fewer than 2·count + 1 samples, which can't tell so many harmonics apart
+ *
+ * Method: the discrete Fourier transform, term by term, exact for a signal with nothing above half the samples.
+ */
+export function harmonicsOf(cycle: Float64Array, count = 20): Harmonics {
+  const {length} = cycle;
+  if (!(Number.isInteger(count) && count >= 0 && length > 2 * count)) {
+    throw new RangeError(`${count} harmonics need ${2 * count + 1} samples of a cycle and more, got ${length}`);
+  }
+  const {cosine, sine} = circle(length);
+  const amplitude = new Float64Array(count + 1);
+  const phaseDegrees = new Float64Array(count + 1);
+  for (let k = 0; k <= count; k++) {
+    let re = 0;
+    let im = 0;
+    for (let n = 0, at = 0; n < length; n++) {
+      const x = cycle[n] as number;
+      re += x * (cosine[at] as number);
+      im -= x * (sine[at] as number);
+      at += k;
+      if (at >= length) at -= length;
+    }
+    amplitude[k] = k === 0 ? re / length : (2 * Math.hypot(re, im)) / length;
+    phaseDegrees[k] = k === 0 ? 0 : (Math.atan2(im, re) * 180) / Math.PI;
+  }
+  return {amplitude, phaseDegrees};
+}
+
+type Circle = Readonly<{cosine: Float64Array; sine: Float64Array}>;
+let latest: Circle | undefined;
+
+/** Points of the unit circle; kept for the next cycle of the same length, as a dragged slider asks for it again. */
+function circle(length: number): Circle {
+  if (latest?.cosine.length === length) return latest;
+  const angle = (_: unknown, n: number) => (2 * Math.PI * n) / length;
+  latest = {
+    cosine: Float64Array.from({length}, (_, n) => Math.cos(angle(_, n))),
+    sine: Float64Array.from({length}, (_, n) => Math.sin(angle(_, n))),
+  };
+  return latest;
+}

@@ -1,0 +1,34 @@
+import {harmonicsOf} from "./harmonics.ts";
+
+/** Ratios of voltage: 0.1 is 10 %. */
+export type Intermodulation = Readonly<{
+  /** Sidebands about the upper tone, of second and third order, over that tone. */
+  modulationSecond: number;
+  modulationThird: number;
+  /** The difference tone, and the two third-order tones beside the pair, over twice the upper tone. */
+  differenceSecond: number;
+  differenceThird: number;
+}>;
+
+/**
+ * Intermodulation of two tones, from one whole cycle of their common period.
+ *
+ * @param low which harmonic of the common period the lower tone is: 3 for 60 Hz in a period of 1/20 s
+ * @param high which one the upper tone is
+ * @throws {RangeError} if low is not below high, or the cycle is too short for high + 2·low and 2·high − low
+ *
+ * Source: IEC 60268-3 as quoted in tests/reference/published/08_intermodulation.json: pairs add arithmetically.
+ */
+export function intermodulationOf(cycle: Float64Array, low: number, high: number): Intermodulation {
+  if (!(low >= 1 && low < high))
+    throw new RangeError(`the lower tone must lie below the upper, got ${low} and ${high}`);
+  const {amplitude} = harmonicsOf(cycle, Math.max(high + 2 * low, 2 * high - low));
+  const at = (harmonic: number) => amplitude[Math.abs(harmonic)] ?? 0;
+  const upper = at(high);
+  return {
+    modulationSecond: (at(high - low) + at(high + low)) / upper,
+    modulationThird: (at(high - 2 * low) + at(high + 2 * low)) / upper,
+    differenceSecond: at(high - low) / (2 * upper),
+    differenceThird: (at(2 * low - high) + at(2 * high - low)) / (2 * upper),
+  };
+}
