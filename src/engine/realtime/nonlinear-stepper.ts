@@ -48,16 +48,19 @@ export function nonlinearStepper(first: StepModel, rest?: Float64Array): Nonline
   const u = new Float64Array(stages);
   const [p, trial, drive, settled, target] = [0, 0, 0, 0, 0].map(() => new Float64Array(m)) as Five;
   const [value, slope, residual, delta, kept] = [0, 0, 0, 0, 0].map(() => new Float64Array(m)) as Five;
+  const start = new Float64Array(m);
+  const older = new Float64Array(m);
   const jacobian = new Float64Array(m * m);
   const point: LawPoint = {value: 0, slope: 0};
 
   /** Residual p − drive − K·f(p) at `at`; values and slopes are left behind. Returns its square sum. */
   const look = (at: Float64Array): number => {
-    const {laws, K} = model;
+    const {laws, K, tangents, shifts} = model;
     for (let k = 0; k < m; k++) {
       evaluate(laws[k]!, at[k]!, point);
-      value[k] = point.value;
-      slope[k] = point.slope;
+      const tangent = tangents[k]!;
+      value[k] = point.value - tangent * (at[k]! - shifts[k]!);
+      slope[k] = point.slope - tangent;
     }
     let squares = 0;
     for (let i = 0, c = 0; i < m; i++) {
@@ -123,7 +126,6 @@ export function nonlinearStepper(first: StepModel, rest?: Float64Array): Nonline
     look(p);
     return false;
   };
-  const start = new Float64Array(m);
 
   const step = (end: number, third = end): boolean => {
     const {D, E, F, K, A, B, H, C, L, M, O, N} = model;
@@ -138,17 +140,15 @@ export function nonlinearStepper(first: StepModel, rest?: Float64Array): Nonline
         drive[i] = sum;
       }
       settled.set(p);
+      // A first guess along the straight line through the last two points saves a round of Newton.
+      if (m < 0) for (let k = 0; k < m; k++) p[k] = limited(model.laws[k]!, settled[k]!, 2 * settled[k]! - older[k]!);
+      older.set(settled);
       if (!newton()) {
         target.set(drive);
         // The drive that the ports stood at under these coefficients: an exact start of the path.
-        for (let i = 0, c = 0; i < m; i++) {
-          let sum = settled[i]!;
-          for (let k = 0; k < m; k++) {
-            evaluate(model.laws[k]!, settled[k]!, point);
-            sum -= K[c++]! * point.value;
-          }
-          start[i] = sum;
-        }
+        drive.fill(0);
+        look(settled);
+        start.set(residual);
         good = follow();
       }
     }

@@ -23,6 +23,9 @@ export type StepModel = Readonly<{
   outputs: number;
   /** One law a port, stage by stage. */
   laws: readonly Law[];
+  /** What the linear part already takes of each law, a slope: φ = f(p) − tangent·(p − shift). All 0 in most circuits. */
+  tangents: Float64Array;
+  shifts: Float64Array;
   coefficients: Float64Array;
   D: Float64Array;
   E: Float64Array;
@@ -74,20 +77,33 @@ export function stepModel(
   const {weights, fromState, toState, atRest, keep, overStep} = rules[method];
   const stages = weights.length;
   const whole = size * stages;
-  const dense = new Float64Array(whole * whole);
-  const add = ({rows, columns, values}: Triplets, factor: number, i: number, j: number): void => {
-    for (let k = 0; k < values.length; k++)
-      dense[(i * size + rows[k]!) * whole + j * size + columns[k]!]! += factor * values[k]!;
-  };
-  weights.forEach((row, i) => {
-    add(conductance, 1, i, i);
-    row.forEach((weight, j) => add(storage, weight * sampleRateHz, i, j));
-  });
+  const perLaw = nonlinearities(equations);
   const order = new Int32Array(whole);
-  if (factorReal(whole, dense, order) >= 0) throw new CircuitError("the circuit has no single solution in time");
+  const factored = (tangent: (law: Law) => number): Float64Array | undefined => {
+    const dense = new Float64Array(whole * whole);
+    const add = ({rows, columns, values}: Triplets, factor: number, i: number, j: number): void => {
+      for (let k = 0; k < values.length; k++)
+        dense[(i * size + rows[k]!) * whole + j * size + columns[k]!]! += factor * values[k]!;
+    };
+    weights.forEach((row, i) => {
+      add(conductance, 1, i, i);
+      row.forEach((weight, j) => add(storage, weight * sampleRateHz, i, j));
+      for (const {from, into, law} of perLaw) {
+        const slope = tangent(law);
+        for (const [row, out] of into)
+          for (const [column, factor] of from)
+            dense[(i * size + row) * whole + i * size + column]! += out * slope * factor;
+      }
+    });
+    return factorReal(whole, dense, order) < 0 ? dense : undefined;
+  };
+  // A node that only diodes lead to, or an op-amp that only its rails hold, is not determined by the linear part alone.
+  const plain = factored(() => 0);
+  const tangentOf = plain ? () => 0 : usualSlope;
+  const dense = plain ?? factored(usualSlope);
+  if (dense === undefined) throw new CircuitError("the circuit has no single solution in time");
 
   const kept = [...new Set(storage.rows)].sort((a, b) => a - b);
-  const perLaw = nonlinearities(equations);
   const ports = Array.from({length: stages}, (_, stage) => perLaw.map((each) => ({...each, stage}))).flat();
   const [n, m, q, r] = [kept.length, ports.length, stages, outputs.length];
   const {coefficients, views} = layOut([m * n, m * q, m, m * m, n * n, n * q, n, n * m, r * n, r * q, r, r * m]);
@@ -129,10 +145,23 @@ export function stepModel(
     for (const [unknown, factor] of into) b[stage * size + unknown] = -factor;
     respond(b, K, C, N, k, m);
   });
-  const laws = ports.map(({law}) => law);
+  // A diode's series resistance is linear: moved into K it leaves the port at the junction, a plain exponential.
+  const laws = ports.map(({law}, k) => {
+    if (law.kind !== "diode" || law.model.seriesOhms === 0 || !plain) return law;
+    K[k * m + k]! -= law.inSeries * law.model.seriesOhms;
+    return {...law, model: {...law.model, seriesOhms: 0}};
+  });
   const stateOf = (solution: Float64Array): Float64Array => stored(solution, 0, atRest);
-  const shape = {method, sampleRateHz, states: n, stages, outputs: r, laws, coefficients, stateOf};
+  const tangents = Float64Array.from(laws, tangentOf);
+  const shifts = Float64Array.from(ports, ({offset}) => offset);
+  const shape = {tangents, shifts, method, sampleRateHz, states: n, stages, outputs: r, laws, coefficients, stateOf};
   return {...shape, D, E, F, K, A, B, H, C, L, M, O, N};
+}
+
+/** A slope that each law has somewhere: of a diode in siemens, a diode at some 0.5 µA; of a clamp in volts a volt. */
+function usualSlope(law: Law): number {
+  if (law.kind === "diode") return 1e-5;
+  return law.kind === "clamp" ? law.sign * 1e-3 : 0;
 }
 
 type Matrix = Float64Array;
@@ -169,6 +198,7 @@ export function sameShape(a: StepModel, b: StepModel): boolean {
     a.sampleRateHz === b.sampleRateHz &&
     a.states === b.states &&
     a.outputs === b.outputs &&
-    a.laws.length === b.laws.length
+    a.laws.length === b.laws.length &&
+    a.tangents.every((tangent, k) => tangent === b.tangents[k])
   );
 }
