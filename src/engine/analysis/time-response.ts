@@ -1,3 +1,4 @@
+import {CircuitError} from "../circuit/circuit-error.ts";
 import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import {linearStepper, stepThrough} from "../realtime/linear-stepper.ts";
@@ -15,7 +16,7 @@ import {operatingPoint} from "./operating-point.ts";
  * @throws {RangeError} if the rate is not positive or the factor is no whole number from 1 up
  * @param options.method for circuits that are not linear: trapezoidal by default; Radau IIA costs about thrice and is 30 dB and
  *   more nearer
- * @throws {CircuitError} if the circuit has no operating point
+ * @throws {CircuitError} if the circuit has no operating point, or a step was not solved
  */
 export function timeResponse(
   circuit: Circuit,
@@ -60,7 +61,8 @@ function nonlinearResponse(
   const inner = new Float64Array(signalVolts.length * oversampling);
   for (let n = 0; n < inner.length; n++) {
     const end = n * finer;
-    stepper.step(fine[end] ?? 0, fine[end - 2] ?? 0);
+    if (!stepper.step(fine[end] ?? 0, fine[end - 2] ?? 0))
+      throw new CircuitError(`the time response finds no solution at sample ${n} of the oversampled signal`);
     inner[n] = (stepper.output[0] ?? 0) - atRest;
   }
   return downsample(inner, oversampling).map((volts) => volts + atRest);

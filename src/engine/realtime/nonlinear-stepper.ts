@@ -128,7 +128,7 @@ export function nonlinearStepper(first: StepModel, rest?: Float64Array): Nonline
   };
 
   const step = (end: number, third = end): boolean => {
-    const {D, E, F, K, A, B, H, C, L, M, O, N} = model;
+    const {D, E, F, A, B, H, C, L, M, O, N} = model;
     u[stages - 1] = end;
     if (stages > 1) u[0] = third;
     let good = true;
