@@ -105,7 +105,16 @@ export function evaluate(law: Law, u: number, point: LawPoint): void {
     case "diode":
       return diode(law, u, point);
     case "slew": {
-      const t = Math.tanh(u / law.volts);
+      const x = u / law.volts;
+      if (Math.abs(x) < 0.05) {
+        // x − tanh x by its series (DLMF 4.33.3): the difference itself would lose its digits here.
+        const square = x * x;
+        const cube = x * square;
+        point.value = law.volts * cube * (1 / 3 - square * (2 / 15 - square * (17 / 315)));
+        point.slope = square * (1 - square * (2 / 3 - square * (17 / 45)));
+        return;
+      }
+      const t = Math.tanh(x);
       point.value = u - law.volts * t;
       point.slope = t * t;
       return;
@@ -117,7 +126,13 @@ export function evaluate(law: Law, u: number, point: LawPoint): void {
       return;
     }
     case "clamp": {
-      exponential(u / law.width, point);
+      // A volt and more within its rail a clamp takes less than a double of a volt can tell: e^−45 is 3e-20.
+      if (u < -45 * law.width) {
+        point.value = 0;
+        point.slope = 0;
+        return;
+      }
+      exponential(u / law.width, point, steepestClamp);
       point.value *= law.sign * law.scale;
       // A falling output meets the lower rail: du/dv = −1 is in `from`, so the sign here is that of the value.
       point.slope *= (law.sign * law.scale) / law.width;
@@ -128,7 +143,13 @@ export function evaluate(law: Law, u: number, point: LawPoint): void {
 
 const steepest = 60;
 
-function exponential(z: number, point: LawPoint): void {
+/**
+ * Working rails never take more than e^1 times their scale. Those of a chip whose supply is gone or reversed cross and pull
+ * against each other; beyond e^10 they go on straight, so that their difference keeps its digits.
+ */
+const steepestClamp = 10;
+
+function exponential(z: number, point: LawPoint, steepest: number): void {
   const e = Math.exp(Math.min(z, steepest));
   point.value = z > steepest ? e * (1 + z - steepest) : e;
   point.slope = e;
@@ -139,7 +160,7 @@ function diode({model, inSeries}: DiodeLaw, u: number, point: LawPoint): void {
   const nVT = n * VT;
   const v = u / inSeries;
   if (Rs === 0) {
-    exponential(v / nVT, point);
+    exponential(v / nVT, point, steepest);
     point.value = v / nVT > steepest ? Is * (point.value - 1) : Is * Math.expm1(v / nVT);
     point.slope *= Is / (nVT * inSeries);
     return;

@@ -54,14 +54,14 @@ function run(
 const peakOf = (a: Float64Array): number => a.reduce((peak, each) => Math.max(peak, Math.abs(each)), 0);
 const rmsOf = (a: Float64Array): number => Math.sqrt(a.reduce((sum, each) => sum + each * each, 0) / a.length);
 
-function compare(id: string, ours: Float64Array, expected: Float64Array, allowed: number): void {
+function compare(name: string, method: Method, ours: Float64Array, expected: Float64Array, allowed: number): void {
+  const id = `${name} ${method}`;
   const off = expected.map((value, k) => (ours[k] ?? NaN) - value);
   const difference = peakOf(off) / peakOf(expected);
   const source = "independent/05_transient_and_two_tone.json";
   note({id, source, expected: peakOf(expected), ours: peakOf(ours), difference, tolerance: allowed});
-  console.log(
-    `${id}: ${(20 * Math.log10(rmsOf(off) / rmsOf(expected))).toFixed(1)} dB re RMS, peak ${difference.toExponential(1)}`,
-  );
+  // The house's own aim for curves and figures, beyond the case's tolerance: 120 dB under the signal.
+  if (method === "Radau IIA") expect(20 * Math.log10(rmsOf(off) / rmsOf(expected)), id).toBeLessThan(-120);
   expect(off.every(Number.isFinite), id).toBe(true);
   expect(difference, id).toBeLessThanOrEqual(allowed);
 }
@@ -89,7 +89,7 @@ describe("transients from nothing charged", () => {
       const allowed = Number(each.tolerance["fine_rel"]);
       const from = (expected.length === t.length ? 0 : NaN) + (id.endsWith("_step") ? 1 : 0);
       const ours = run(each, node, {apart, count: t.length, pieces: 128, method: "Radau IIA"});
-      compare(`${id} ${node} Radau IIA`, ours.subarray(from), expected.subarray(from), allowed);
+      compare(`${id} ${node}`, "Radau IIA", ours.subarray(from), expected.subarray(from), allowed);
       // The trapezoidal rule from nothing charged needs a source that rises from 0 V.
       if (sourceOf(each)(0) !== 0) continue;
       const steps = Math.ceil(apart * 384_000);
@@ -97,7 +97,7 @@ describe("transients from nothing charged", () => {
       const coarse = Number(each.tolerance["waveform_rel_of_peak"]);
       const rough = run(each, node, {apart, count: t.length, pieces: steps, method: "trapezoidal"});
       expect(h).toBeLessThanOrEqual(1.0001 / 384_000);
-      compare(`${id} ${node} trapezoidal`, rough, expected, coarse);
+      compare(`${id} ${node}`, "trapezoidal", rough, expected, coarse);
     }
   });
 });
@@ -110,8 +110,8 @@ describe("two tones, settled", () => {
     const settings = {apart, count: expected.length, skip: Math.round(2 / apart)};
     const allowed = Number(each.tolerance["fine_rel"]);
     const ours = run(each, probeNode(each), {...settings, pieces: 112, method: "Radau IIA"});
-    compare(`${id} Radau IIA`, ours, expected, allowed);
+    compare(id, "Radau IIA", ours, expected, allowed);
     const rough = run(each, probeNode(each), {...settings, pieces: 120, method: "trapezoidal"});
-    compare(`${id} trapezoidal`, rough, expected, Number(each.tolerance["waveform_rel_of_peak"]));
+    compare(id, "trapezoidal", rough, expected, Number(each.tolerance["waveform_rel_of_peak"]));
   });
 });
