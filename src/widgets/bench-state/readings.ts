@@ -23,6 +23,7 @@ import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {Unit} from "../../engine/quantities/unit.ts";
 import type {BenchView} from "./bench-state.ts";
 import {circuitOf, gainDbAt, responseOf} from "./curves.ts";
+import {clippingReadings} from "./readings-clipping.ts";
 import {gainStageReadings} from "./readings-gain-stage.ts";
 
 /** Open low E of a guitar in equal temperament on A = 440 Hz (ISO 16), in hertz. */
@@ -133,6 +134,7 @@ export const readings = {
   },
 
   ...gainStageReadings,
+  ...clippingReadings,
 } satisfies Record<string, (view: BenchView) => string>;
 
 /** Names that prose may quote; a misspelt one fails the type check. */
