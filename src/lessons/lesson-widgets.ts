@@ -1,5 +1,6 @@
 import Bone from "../widgets/lesson-text/Bone.astro";
 import PartName from "../widgets/lesson-text/PartName.astro";
+import Clipping from "../widgets/clipping/Clipping.astro";
 import Formula from "../widgets/formula/Formula.astro";
 import Guess from "../widgets/guess/Guess.astro";
 import Reading from "../widgets/reading/Reading.astro";
@@ -12,6 +13,7 @@ import LessonExercises from "./exercises/LessonExercises.astro";
 export const lessonWidgets = {
   Bone,
   Part: PartName,
+  Clipping,
   Formula,
   Guess,
   Reading,
