@@ -92,8 +92,11 @@ export function nonlinearStepper(first: StepModel, rest?: Float64Array): Nonline
         if (!(Math.abs(delta[k]!) <= smallestStep * Math.max(1, Math.abs(p[k]!)))) last = false;
       }
       if (last) {
-        p.set(trial);
-        look(p);
+        // So near, the laws are their tangents; p and their values then satisfy p = drive + K·φ to the last digit.
+        for (let k = 0; k < m; k++) {
+          p[k]! += delta[k]!;
+          value[k]! += slope[k]! * delta[k]!;
+        }
         return true;
       }
       let found = look(trial);

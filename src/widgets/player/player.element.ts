@@ -118,8 +118,9 @@ export class BenchPlayerElement extends HTMLElement {
       return this.#say("This browser gives no way to play sound here. Curves and figures work all the same.", true);
     }
     this.#show(true);
-    if (this.#mix[this.#voice]) await this.#sound();
-    else await this.#render();
+    if (this.#mix[this.#voice]) return this.#sound();
+    this.#say("Playing the phrase through the circuit. The first time takes a few seconds.");
+    await this.#render();
   }
 
   #opened(opened: Loop): Loop {

@@ -12,24 +12,34 @@ export type Renderer = Readonly<{
 
 const kept = 12;
 
-/** Starts the worker. Throws where the browser has none. */
+/** As many as there are voices to render at once, and no more than leave the page a core of its own. */
+const hands = () => Math.max(1, Math.min(3, navigator.hardwareConcurrency - 1));
+
+/** Starts the workers. Throws where the browser has none. */
 export function renderer(): Renderer {
-  const worker = new Worker(new URL("./render.worker.ts", import.meta.url), {type: "module"});
+  const workers = Array.from(
+    {length: hands()},
+    () => new Worker(new URL("./render.worker.ts", import.meta.url), {type: "module"}),
+  );
   const done = new Map<string, Promise<Rendering>>();
   const waiting = new Map<string, {resolve: (rendering: Rendering) => void; reject: (error: Error) => void}>();
   let sounds = 0;
-  const ask = (request: Request) => worker.postMessage(request);
-  worker.addEventListener("message", ({data}: MessageEvent<Answer>) => {
+  let turn = 0;
+  const answer = ({data}: MessageEvent<Answer>) => {
     const asked = waiting.get(data.key);
     waiting.delete(data.key);
     if ("rendering" in data) asked?.resolve(data.rendering);
     else asked?.reject(new Error(data.message));
-  });
-  worker.addEventListener("error", ({message}) => {
+  };
+  const fail = ({message}: ErrorEvent) => {
     for (const {reject} of waiting.values()) reject(new Error(message || "the sound worker could not start"));
     waiting.clear();
     done.clear();
-  });
+  };
+  for (const worker of workers) {
+    worker.addEventListener("message", answer);
+    worker.addEventListener("error", fail);
+  }
   return {
     render(setting) {
       const key = `${sounds}:${setting.lesson}:${JSON.stringify(setting.settings)}`;
@@ -40,13 +50,15 @@ export function renderer(): Renderer {
       done.set(key, promise);
       const [oldest] = done.keys();
       if (done.size > kept && oldest !== undefined) done.delete(oldest);
-      ask({kind: "render", key, setting});
+      const request: Request = {kind: "render", key, setting};
+      workers[turn++ % workers.length]?.postMessage(request);
       return promise;
     },
     use(sound) {
       sounds++;
       done.clear();
-      ask(sound ? {kind: "sound", sound} : {kind: "built-in sound"});
+      const request: Request = sound ? {kind: "sound", sound} : {kind: "built-in sound"};
+      for (const worker of workers) worker.postMessage(request);
     },
   };
 }
