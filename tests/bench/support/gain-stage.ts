@@ -1,0 +1,28 @@
+import {circuit} from "../../../src/engine/circuit/circuit.ts";
+import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
+import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
+import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
+import type {DiodeModel} from "../../../src/engine/circuit/part.ts";
+import {nonlinearStepper, type NonlinearStepper} from "../../../src/engine/realtime/nonlinear-stepper.ts";
+import {stepModel, type Method} from "../../../src/engine/realtime/step-model.ts";
+
+// Without series resistance: the programs beside this one have none, and it would cost a Lambert function a look.
+const diode: DiodeModel = {...diodeModels.silicon, seriesOhms: 0};
+
+/** The clipping stage at full gain, as the programs beside it have it too: output "o", signal source at "p". */
+export const gainStage = circuit([
+  {kind: "voltage source", ref: "V", nodes: ["p", "0"], volts: 0, signal: true},
+  {kind: "op-amp", ref: "U1", nodes: ["p", "m", "o"], model: opAmpModels.ideal},
+  {kind: "resistor", ref: "RV1", nodes: ["o", "m"], ohms: 330050},
+  {kind: "capacitor", ref: "C4", nodes: ["o", "m"], farads: 120e-12},
+  {kind: "diode", ref: "D1", nodes: ["o", "m"], model: diode, inSeries: 1},
+  {kind: "diode", ref: "D2", nodes: ["m", "o"], model: diode, inSeries: 1},
+  {kind: "resistor", ref: "R3", nodes: ["m", "n"], ohms: 3300},
+  {kind: "capacitor", ref: "C3", nodes: ["n", "0"], farads: 68e-9},
+]);
+
+/** That stage as a stepper at rest, its output the voltage of "o". */
+export function gainStageStepper(sampleRateHz: number, method: Method): NonlinearStepper {
+  const {stamps, x} = operatingPoint(gainStage);
+  return nonlinearStepper(stepModel(stamps, [stamps.unknownOf.get("o")!], sampleRateHz, method), x);
+}
