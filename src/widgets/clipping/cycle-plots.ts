@@ -8,7 +8,7 @@ type Point = readonly [number, number];
 
 const svg = "http://www.w3.org/2000/svg";
 const [width, height] = [300, 236];
-const [left, right, top, bottom] = [54, width - 8, 20, height - 30];
+const [left, right, top, bottom] = [60, width - 8, 20, height - 30];
 
 /** Output over input through one cycle, now solid over before dashed, with the line that a gain of one would draw. */
 export function transferPlot({now, before}: CycleView, document: Document): SVGSVGElement {
