@@ -35,7 +35,7 @@ export const contents: readonly LessonEntry[] = [
   {number: 7, slug: "07-out-again", title: "Out again", adds: "C5, RV2", written: false},
   {number: 8, slug: "08-out-of-room", title: "Running out of room", adds: "gain wide open", written: false},
   {number: 9, slug: "09-top-cut", title: "A small capacitor across the gain", adds: "C4", written: false},
-  {number: 10, slug: "10-two-diodes", title: "Two diodes", adds: "D1, D2", written: false},
+  {number: 10, slug: "10-two-diodes", title: "Two diodes", adds: "D1, D2", written: true},
   {number: 11, slug: "11-which-diodes", title: "Which diodes", adds: "other diodes", written: false},
   {number: 12, slug: "12-bass-first", title: "Bass before the clipper", adds: "a larger C3", written: false},
   {number: 13, slug: "13-soft-and-hard", title: "Soft against hard", adds: "diodes moved", written: false},

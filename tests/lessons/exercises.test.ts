@@ -8,7 +8,7 @@ const numeric = allExercises.flatMap((exercise) => (exercise.kind === "number" ?
 const choices = allExercises.flatMap((exercise) => (exercise.kind === "choice" ? [exercise] : []));
 
 test("there are two to four exercises a lesson", () => {
-  for (const lesson of [1, 2, 6]) {
+  for (const lesson of [1, 2, 6, 10]) {
     const count = allExercises.filter(({id}) => id.startsWith(`${lesson}.`)).length;
     expect(count).toBeGreaterThanOrEqual(2);
     expect(count).toBeLessThanOrEqual(4);

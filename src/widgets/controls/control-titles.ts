@@ -5,6 +5,7 @@ const shorter: Readonly<Record<string, string>> = {
   cable: "cable",
   guitarVolume: "volume",
   amplifierOhms: "amplifier input",
+  diodesFitted: "diodes in or out",
 };
 
 /** Short names of controls: the designator where that is enough, else what it turns. */
