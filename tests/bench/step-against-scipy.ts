@@ -26,7 +26,7 @@ if (found.error ?? found.status !== 0)
 else compare();
 
 function compare(): void {
-  const ran = spawnSync("python3", [join(import.meta.dirname, "support/gain_stage.py")], {encoding: "utf8"});
+  const ran = spawnSync("python3", [join(import.meta.dirname, "support/gain-stage.py")], {encoding: "utf8"});
   if (ran.status !== 0) throw new Error(ran.stderr);
   const {soundSeconds, frequencyHz, peakVolts, rateHz, runs, reference} = JSON.parse(ran.stdout) as Theirs;
   const out = new Float64Array(reference.length);

@@ -21,7 +21,7 @@ test.each(
   // 512 points: at 256 the harmonics that fold back reach 1e-6 of a hard-driven case.
   const {at} = steadyCycle(readCircuit(given), {frequencyHz, peakVolts}, probes, 512, 8);
   // The case's own figure for a converged step: what remains of the reference's and the steps' error.
-  const tolerance = given.tolerance["fine_rel"] ?? 0;
+  const tolerance = Number(given.tolerance["fine_rel"]);
   expect(tolerance).toBeGreaterThan(0);
   for (const probe of probes) {
     const wanted = given.expected[`waveform_${probe}`] as readonly number[];
