@@ -68,7 +68,7 @@ export const lesson10: readonly Exercise[] = [
         },
         {cause: "both diodes were counted: only one conducts at a time", gives: 2 * holdsAt},
         {cause: "it was multiplied by the gain and not divided", gives: diodeVolts * gain},
-        {cause: "the peak was told from top to bottom or halved: ask for one side", gives: holdsAt / 2},
+        {cause: "the swing was halved once too often: the peak is counted to one side", gives: holdsAt / 2},
       ],
     },
   },
