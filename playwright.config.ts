@@ -15,7 +15,7 @@ export default defineConfig({
   outputDir: "tests/output/site",
   workers: 2,
   fullyParallel: true,
-  timeout: 30_000,
+  timeout: 60_000,
   retries: 0,
   expect: {timeout: 8000},
   use: {actionTimeout: 8000, browserName: "chromium", launchOptions, viewport: {width: 1440, height: 900}},

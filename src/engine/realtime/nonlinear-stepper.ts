@@ -148,7 +148,7 @@ export function nonlinearStepper(first: StepModel, rest?: Float64Array): Nonline
       }
       settled.set(p);
       // A first guess along the straight line through the last two points saves a round of Newton.
-      if (m < 0) for (let k = 0; k < m; k++) p[k] = limited(model.laws[k]!, settled[k]!, 2 * settled[k]! - older[k]!);
+      for (let k = 0; k < m; k++) p[k] = limited(model.laws[k]!, settled[k]!, 2 * settled[k]! - older[k]!);
       older.set(settled);
       if (!newton()) {
         target.set(drive);

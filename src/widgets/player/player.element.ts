@@ -119,7 +119,7 @@ export class BenchPlayerElement extends HTMLElement {
     }
     this.#show(true);
     if (this.#mix[this.#voice]) return this.#sound();
-    this.#say("Playing the phrase through the circuit. The first time takes a few seconds.");
+    this.#say("Working out the sound of this circuit. That takes from a second to a quarter of a minute, the first time.");
     await this.#render();
   }
 
