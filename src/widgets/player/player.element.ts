@@ -119,7 +119,9 @@ export class BenchPlayerElement extends HTMLElement {
     }
     this.#show(true);
     if (this.#mix[this.#voice]) return this.#sound();
-    this.#say("Working out the sound of this circuit. That takes from a second to a quarter of a minute, the first time.");
+    this.#say(
+      "Working out the sound of this circuit. That takes from a second to a quarter of a minute, the first time.",
+    );
     await this.#render();
   }
 
