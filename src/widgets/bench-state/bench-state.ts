@@ -50,7 +50,7 @@ export function keepAsBefore(): void {
 /** Every control and the 'before' back to where the lesson starts. */
 export function backToStart(): void {
   batch(() => {
-    now.value = startSetting(lesson.value).settings;
+    now.value = {...startSetting(lesson.value).settings};
     held.value = beforeSetting(lesson.value);
   });
 }

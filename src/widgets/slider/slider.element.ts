@@ -61,7 +61,10 @@ class BenchSliderElement extends HTMLElement {
       entry.value = placeText(control, now.value[control.name] ?? control.start);
       this.#note("");
     });
-    entry.addEventListener("focus", () => entry.select());
+    entry.addEventListener("focus", () => {
+      entry.select();
+      void reader();
+    });
   }
 
   #turnTo(control: Control, stop: number) {
@@ -75,11 +78,11 @@ class BenchSliderElement extends HTMLElement {
   /** Reads what was typed; text that cannot be read stays where it is, with a sentence beside it. */
   async #read(control: Control, entry: HTMLInputElement) {
     const text = entry.value.trim();
-    if (text === placeText(control, now.value[control.name] ?? control.start)) return this.#note("");
-    const [{parseQuantity}, {nearestStop}] = await Promise.all([
-      import("../../engine/quantities/parse-quantity.ts"),
-      import("../bench-state/address.ts"),
-    ]);
+    const bench = now.value;
+    if (text === placeText(control, bench[control.name] ?? control.start)) return this.#note("");
+    const [{parseQuantity}, {nearestStop}] = await reader();
+    // What moved while the reader was on its way, such as everything back to start, came after this entry and stands.
+    if (now.value !== bench) return;
     const read = parseQuantity(text, control.unit);
     if (!read.ok) return this.#note(read.message, true);
     if (read.value <= 0)
@@ -126,6 +129,11 @@ class BenchSliderElement extends HTMLElement {
       mark.style.setProperty("--place", String(stopOf(control, was) / (control.values.length - 1)));
     text.textContent = was === undefined || was === value ? "" : `was ${placeText(control, was)}`;
   }
+}
+
+/** What reads a typed value, fetched when someone is about to type one. */
+function reader() {
+  return Promise.all([import("../../engine/quantities/parse-quantity.ts"), import("../bench-state/address.ts")]);
 }
 
 /** A knob is dragged up and down: 160 px are the whole turn. */
