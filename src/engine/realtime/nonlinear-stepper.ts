@@ -14,12 +14,12 @@ export type NonlinearStepper = Readonly<{
   state: Float64Array;
   /** The outputs the model was made for, at the end of the last step. */
   output: Float64Array;
-  /** What the ports stand at: only a first guess for the next step. */
-  ports: Float64Array;
+  /** Where each law stands: only a first guess for the next step. */
+  points: Float64Array;
   /**
    * One step. `end`: the signal at its end; `third`: a third of the way, for Radau IIA alone.
    *
-   * @returns false if the ports could not be solved to the last digit; the nearest point found was taken
+   * @returns false if the laws could not be solved to the last digit; the nearest point found was taken
    */
   step: (end: number, third?: number) => boolean;
   sensitivity: (into: Float64Array) => void;
@@ -41,62 +41,101 @@ const smallestSteps = {trapezoidal: 1e-5, "Radau IIA": 1e-7} as const;
  *
  * Method: Yeh, Abel and Smith's nonlinear state space (K-method), Proc. DAFx-07 [from memory].
  */
-export function nonlinearStepper(first: StepModel, rest?: Float64Array): NonlinearStepper {
+export function nonlinearStepper(
+  first: StepModel,
+  rest?: Float64Array,
+  memory: StepperMemory = memoryFor(first),
+): NonlinearStepper {
   let model = first;
-  const {states, stages, outputs, method} = first;
+  const {states, stages, outputs, ports, columns, method} = first;
   const smallestStep = smallestSteps[method];
   const m = first.laws.length;
-  const state = rest ? first.stateOf(rest) : new Float64Array(states);
+  const {state, points: p, older} = memory;
+  state.fill(0);
+  if (rest) state.set(first.stateOf(rest));
   const next = new Float64Array(states);
   const output = new Float64Array(outputs);
   const u = new Float64Array(stages);
-  const [p, trial, drive, settled, target] = [0, 0, 0, 0, 0].map(() => new Float64Array(m)) as Five;
-  const [value, slope, residual, delta, kept] = [0, 0, 0, 0, 0].map(() => new Float64Array(m)) as Five;
-  const start = new Float64Array(m);
-  const older = new Float64Array(m);
-  const jacobian = new Float64Array(m * m);
+  const [trial, settled, value, slope, residual] = arrays(5, m);
+  const [kept, delta, give] = arrays(3, m);
+  const [drive, start, target] = arrays(3, ports);
+  const [sum, change] = arrays(2, columns);
+  const jacobian = new Float64Array(columns * columns);
   const point: LawPoint = {value: 0, slope: 0};
+  // Where each law has its place is the same in every model of this shape.
+  const port = Int32Array.from(first.laws, (each) => each.port);
+  const column = Int32Array.from(first.laws, (each) => each.column);
+  const sign = Float64Array.from(first.laws, (each) => each.sign);
+  const weight = Float64Array.from(first.laws, (each) => each.weight);
+  const drop = Float64Array.from(first.laws, (each) => each.drop);
 
-  /** Residual p − drive − K·f(p) at `at`; values and slopes are left behind. Returns its square sum. */
+  const addUp = (): void => {
+    sum.fill(0);
+    for (let k = 0; k < m; k++) sum[column[k]!]! += weight[k]! * value[k]!;
+  };
+  /** Voltage of a port less its drive: what the laws' values do to it. */
+  const pulled = (at: number): number => {
+    let volts = 0;
+    for (let j = 0, c = at * columns; j < columns; j++) volts += model.K[c++]! * sum[j]!;
+    return volts;
+  };
+
+  /** Residual of every law at `at`; values, their sums and slopes are left behind. Returns its square sum. */
   const look = (at: Float64Array): number => {
-    const {laws, K, tangents, shifts} = model;
     for (let k = 0; k < m; k++) {
-      evaluate(laws[k]!, at[k]!, point);
-      const tangent = tangents[k]!;
-      value[k] = point.value - tangent * (at[k]! - shifts[k]!);
+      const {law, tangent, shift} = model.laws[k]!;
+      evaluate(law, at[k]!, point);
+      value[k] = point.value - tangent * (at[k]! - shift);
       slope[k] = point.slope - tangent;
     }
+    addUp();
     let squares = 0;
-    for (let i = 0, c = 0; i < m; i++) {
-      let sum = at[i]! - drive[i]!;
-      for (let k = 0; k < m; k++) sum -= K[c++]! * value[k]!;
-      residual[i] = sum;
-      squares += sum * sum;
+    for (let k = 0; k < m; k++) {
+      const miss = at[k]! - sign[k]! * (drive[port[k]!]! + pulled(port[k]!)) + drop[k]! * value[k]!;
+      residual[k] = miss;
+      squares += miss * miss;
     }
     return squares;
   };
 
+  /**
+   * The matrix of Newton's step in the sums alone, columns × columns. With δ_k = (−r_k + sign_k·K_k·w)/(1 + drop_k·f'_k) and
+   * w = Σ weight_k·f'_k·δ_k, this is 1 − Σ give_k·K_k, give_k = weight_k·sign_k·f'_k/(1 + drop_k·f'_k).
+   */
+  const derive = (): void => {
+    const {K} = model;
+    jacobian.fill(0);
+    for (let j = 0; j < columns; j++) jacobian[j * columns + j] = 1;
+    for (let k = 0; k < m; k++) {
+      give[k] = (weight[k]! * sign[k]! * slope[k]!) / (1 + drop[k]! * slope[k]!);
+      for (let j = 0, c = column[k]! * columns, d = port[k]! * columns; j < columns; j++)
+        jacobian[c++]! -= give[k]! * K[d++]!;
+    }
+  };
+
   const newton = (): boolean => {
-    const {laws, K} = model;
     let squares = look(p);
     for (let round = 0; round < newtonSteps; round++) {
-      for (let i = 0, c = 0; i < m; i++) {
-        for (let k = 0; k < m; k++, c++) jacobian[c] = (i === k ? 1 : 0) - K[c]! * slope[k]!;
-        delta[i] = -residual[i]!;
-      }
-      if (!solveInPlace(m, jacobian, delta, 1)) return false;
+      derive();
+      change.fill(0);
+      for (let k = 0; k < m; k++) change[column[k]!]! -= sign[k]! * give[k]! * residual[k]!;
+      if (!solveInPlace(columns, jacobian, change, 1)) return false;
       let last = true;
       for (let k = 0; k < m; k++) {
-        trial[k] = limited(laws[k]!, p[k]!, p[k]! + delta[k]!);
+        let pull = 0;
+        for (let j = 0, c = port[k]! * columns; j < columns; j++) pull += model.K[c++]! * change[j]!;
+        delta[k] = (sign[k]! * pull - residual[k]!) / (1 + drop[k]! * slope[k]!);
+        trial[k] = limited(model.laws[k]!.law, p[k]!, p[k]! + delta[k]!);
         // Negated, so that a step that is no number does not count as small.
         if (!(Math.abs(delta[k]!) <= smallestStep * Math.max(1, Math.abs(p[k]!)))) last = false;
       }
       if (last) {
-        // So near, the laws are their tangents; p and their values then satisfy p = drive + K·φ to the last digit.
+        // So near, the laws are their tangents; points and values then satisfy the equations to the last digit.
         for (let k = 0; k < m; k++) {
           p[k]! += delta[k]!;
           value[k]! += slope[k]! * delta[k]!;
         }
+        addUp();
         return true;
       }
       let found = look(trial);
@@ -118,7 +157,7 @@ export function nonlinearStepper(first: StepModel, rest?: Float64Array): Nonline
     kept.set(settled);
     for (let count = 0; count < pathSteps; count++) {
       const to = Math.min(1, done + piece);
-      for (let k = 0; k < m; k++) drive[k] = start[k]! + to * (target[k]! - start[k]!);
+      for (let k = 0; k < ports; k++) drive[k] = start[k]! + to * (target[k]! - start[k]!);
       p.set(kept);
       if (newton()) {
         if (to === 1) return true;
@@ -140,56 +179,55 @@ export function nonlinearStepper(first: StepModel, rest?: Float64Array): Nonline
     if (stages > 1) u[0] = third;
     let good = true;
     if (m > 0) {
-      for (let i = 0, d = 0, e = 0; i < m; i++) {
-        let sum = F[i]!;
-        for (let k = 0; k < states; k++) sum += D[d++]! * state[k]!;
-        for (let k = 0; k < stages; k++) sum += E[e++]! * u[k]!;
-        drive[i] = sum;
+      for (let i = 0, d = 0, e = 0; i < ports; i++) {
+        let volts = F[i]!;
+        for (let k = 0; k < states; k++) volts += D[d++]! * state[k]!;
+        for (let k = 0; k < stages; k++) volts += E[e++]! * u[k]!;
+        drive[i] = volts;
       }
       settled.set(p);
       // A first guess along the straight line through the last two points saves a round of Newton.
-      for (let k = 0; k < m; k++) p[k] = limited(model.laws[k]!, settled[k]!, 2 * settled[k]! - older[k]!);
+      for (let k = 0; k < m; k++) p[k] = limited(model.laws[k]!.law, settled[k]!, 2 * settled[k]! - older[k]!);
       older.set(settled);
       if (!newton()) {
         target.set(drive);
-        // The drive that the ports stood at under these coefficients: an exact start of the path.
-        drive.fill(0);
+        // The drive under which these coefficients have the laws stand where they stood: an exact start of the path.
         look(settled);
-        start.set(residual);
+        for (let k = 0; k < m; k++) {
+          start[port[k]!] = sign[k]! * (settled[k]! + drop[k]! * value[k]!) - pulled(port[k]!);
+        }
         good = follow();
       }
     }
-    for (let i = 0, a = 0, b = 0, c = 0; i < states; i++) {
-      let sum = H[i]!;
-      for (let k = 0; k < states; k++) sum += A[a++]! * state[k]!;
-      for (let k = 0; k < stages; k++) sum += B[b++]! * u[k]!;
-      for (let k = 0; k < m; k++) sum += C[c++]! * value[k]!;
-      next[i] = sum;
-    }
-    for (let i = 0, a = 0, b = 0, c = 0; i < outputs; i++) {
-      let sum = O[i]!;
-      for (let k = 0; k < states; k++) sum += L[a++]! * state[k]!;
-      for (let k = 0; k < stages; k++) sum += M[b++]! * u[k]!;
-      for (let k = 0; k < m; k++) sum += N[c++]! * value[k]!;
-      output[i] = sum;
-    }
+    const result = (row: number, S: Float64Array, U: Float64Array, steady: Float64Array, P: Float64Array): number => {
+      let total = steady[row]!;
+      for (let k = 0, at = row * states; k < states; k++) total += S[at++]! * state[k]!;
+      for (let k = 0, at = row * stages; k < stages; k++) total += U[at++]! * u[k]!;
+      for (let k = 0, at = row * columns; k < columns; k++) total += P[at++]! * sum[k]!;
+      return total;
+    };
+    for (let i = 0; i < states; i++) next[i] = result(i, A, B, H, C);
+    for (let i = 0; i < outputs; i++) output[i] = result(i, L, M, O, N);
     state.set(next);
     return good;
   };
 
-  const inverse = new Float64Array(m * states);
-  /** A + C·f'·(1 − K·f')⁻¹·D, by the implicit function theorem. */
+  const inverse = new Float64Array(columns * states);
+  /** A + C·∂ψ/∂s, by the implicit function theorem: (1 − Σ give_k·K_k)·∂ψ/∂s = Σ give_k·D_k. */
   const sensitivity = (into: Float64Array): void => {
-    const {A, C, D, K} = model;
+    const {A, C, D} = model;
     into.set(A);
     if (m === 0) return;
-    inverse.set(D);
-    for (let i = 0, c = 0; i < m; i++)
-      for (let k = 0; k < m; k++, c++) jacobian[c] = (i === k ? 1 : 0) - K[c]! * slope[k]!;
-    if (!solveInPlace(m, jacobian, inverse, states)) return;
+    derive();
+    inverse.fill(0);
+    for (let k = 0; k < m; k++) {
+      for (let j = 0, c = column[k]! * states, d = port[k]! * states; j < states; j++)
+        inverse[c++]! += give[k]! * D[d++]!;
+    }
+    if (!solveInPlace(columns, jacobian, inverse, states)) return;
     for (let i = 0; i < states; i++) {
-      for (let j = 0; j < m; j++) {
-        const factor = C[i * m + j]! * slope[j]!;
+      for (let j = 0; j < columns; j++) {
+        const factor = C[i * columns + j]!;
         for (let k = 0; k < states; k++) into[i * states + k]! += factor * inverse[j * states + k]!;
       }
     }
@@ -198,11 +236,24 @@ export function nonlinearStepper(first: StepModel, rest?: Float64Array): Nonline
   const use = (other: StepModel): void => {
     if (!sameShape(model, other)) throw new RangeError("a stepper can go on only with a model of its own shape");
     model = other;
+    other.laws.forEach((each, k) => (drop[k] = each.drop));
   };
-  return {state, output, ports: p, step, sensitivity, use};
+  return {state, output, points: p, step, sensitivity, use};
 }
 
-type Five = [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+/** What a stepper carries from step to step: memory, where the laws stand, and where they stood a step before. */
+export type StepperMemory = Readonly<Record<"state" | "points" | "older", Float64Array>>;
+
+function memoryFor({states, laws}: StepModel): StepperMemory {
+  const points = new Float64Array(laws.length);
+  return {state: new Float64Array(states), points, older: Float64Array.from(points)};
+}
+
+type Arrays = [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+
+function arrays(count: number, length: number): Arrays {
+  return Array.from({length: count}, () => new Float64Array(length)) as Arrays;
+}
 
 /** Solves A·X = B for `width` columns, in place of B; A is used up. Gauss with partial pivoting; false if A is singular. */
 function solveInPlace(size: number, a: Float64Array, b: Float64Array, width: number): boolean {

@@ -1,5 +1,5 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is inside its array by the loops that make it */
-import {nonlinearities, type Law, type LinearForm} from "../analysis/nonlinearities.ts";
+import {nonlinearities, type Law, type LinearForm, type Nonlinearity} from "../analysis/nonlinearities.ts";
 import type {Stamps, Triplets} from "../analysis/stamps.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
 import {factorReal, solveReal} from "../solve/real-lu.ts";
@@ -8,9 +8,27 @@ import {factorReal, solveReal} from "../solve/real-lu.ts";
 export type Method = "trapezoidal" | "Radau IIA";
 
 /**
- * A circuit reduced to its memory s, its ports p and the outputs y asked for, with φ = f(p) the laws' values:
+ * A law at its place: it is read at sign·p − drop·φ of a port p, and its value φ counts `weight` (1 or −1) times in a column.
+ * Laws that read the same voltage, or feed the same row, share a port or a column: five laws of an op-amp's rails and its two
+ * diodes have four ports and two columns, and two is what Newton's method then has to solve.
+ */
+export type PlacedLaw = Readonly<{
+  law: Law;
+  port: number;
+  sign: 1 | -1;
+  column: number;
+  weight: 1 | -1;
+  /** Volts per ampere that a diode's series resistance takes before its junction. */
+  drop: number;
+  /** What the linear part already takes of the law, a slope: φ = f(u) − tangent·(u − shift). 0 in most circuits. */
+  tangent: number;
+  shift: number;
+}>;
+
+/**
+ * A circuit reduced to its memory s, its ports p and the outputs y asked for, with ψ the laws' values summed by columns:
  *
- *     p = D·s + E·u + F + K·φ,   s' = A·s + B·u + H + C·φ,   y = L·s + M·u + O + N·φ
+ *     p = D·s + E·u + F + K·ψ,   s' = A·s + B·u + H + C·ψ,   y = L·s + M·u + O + N·ψ
  *
  * All matrices are row-major views into `coefficients`, so that two models of one shape blend number by number. u has one
  * entry a stage: the input at the end of the step, for Radau IIA first the one a third of the way.
@@ -21,27 +39,19 @@ export type StepModel = Readonly<{
   states: number;
   stages: number;
   outputs: number;
-  /** One law a port, stage by stage. */
-  laws: readonly Law[];
-  /** What the linear part already takes of each law, a slope: φ = f(p) − tangent·(p − shift). All 0 in most circuits. */
-  tangents: Float64Array;
-  shifts: Float64Array;
-  coefficients: Float64Array;
-  D: Float64Array;
-  E: Float64Array;
-  F: Float64Array;
-  K: Float64Array;
-  A: Float64Array;
-  B: Float64Array;
-  H: Float64Array;
-  C: Float64Array;
-  L: Float64Array;
-  M: Float64Array;
-  O: Float64Array;
-  N: Float64Array;
+  ports: number;
+  columns: number;
+  /** Stage by stage. */
+  laws: readonly PlacedLaw[];
   /** Memory of a solution at rest, or where nothing changes; one entry a row that stores anything. */
   stateOf: (x: Float64Array) => Float64Array;
-}>;
+}> &
+  Matrices;
+
+/** The matrices of a step, views into `coefficients` in this order. */
+export type Matrices = Readonly<Record<(typeof matrixNames)[number] | "coefficients", Float64Array>>;
+
+const matrixNames = ["D", "E", "F", "K", "A", "B", "H", "C", "L", "M", "O", "N"] as const;
 
 /** Stage equations Σ_j (1/h)·weights_ij·C·X_j + G·X_i + Σ f(X_i) = b_i + fromState_i·s; s' = (toState/h)·C·X_last − keep·s. */
 const rules = {
@@ -104,10 +114,11 @@ export function stepModel(
   if (dense === undefined) throw new CircuitError("the circuit has no single solution in time");
 
   const kept = [...new Set(storage.rows)].sort((a, b) => a - b);
-  const ports = Array.from({length: stages}, (_, stage) => perLaw.map((each) => ({...each, stage}))).flat();
-  const [n, m, q, r] = [kept.length, ports.length, stages, outputs.length];
-  const {coefficients, views} = layOut([m * n, m * q, m, m * m, n * n, n * q, n, n * m, r * n, r * q, r, r * m]);
-  const [D, E, F, K, A, B, H, C, L, M, O, N] = views as Views;
+  const {laws, from, into} = placed(perLaw, stages, tangentOf, plain !== undefined);
+  const sizes = {states: kept.length, stages, outputs: outputs.length, ports: from.length, columns: into.length};
+  const {states: n, stages: q, columns: c} = sizes;
+  const matrices = matricesOver(sizes);
+  const {D, E, F, K, A, B, H, C, L, M, O, N} = matrices;
 
   const perStep = overStep ? sampleRateHz : 1;
   const stored = (x: Float64Array, offset: number, factor: number): Float64Array => {
@@ -121,7 +132,7 @@ export function stepModel(
   /** Solves for one right side and writes what it does to ports, memory and outputs into column `at` of `width`. */
   const respond = (b: Float64Array, p: Float64Array, s: Float64Array, y: Float64Array, at: number, width: number) => {
     solveReal(whole, dense, order, b, x);
-    ports.forEach(({from, stage}, k) => (p[k * width + at] = dot(from, x, stage * size)));
+    from.forEach(({form, stage}, k) => (p[k * width + at] = dot(form, x, stage * size)));
     stored(x, last, toState).forEach((value, k) => (s[k * width + at] = value));
     outputs.forEach((unknown, k) => (y[k * width + at] = unknown < 0 ? 0 : x[last + unknown]!));
   };
@@ -139,23 +150,60 @@ export function stepModel(
   const rest = new Float64Array(whole);
   for (let stage = 0; stage < stages; stage++) rest.set(steady, stage * size);
   respond(rest, F, H, O, 0, 1);
-  ports.forEach(({into, stage, offset}, k) => {
-    F[k]! += offset;
+  from.forEach(({offset}, k) => (F[k]! += offset));
+  into.forEach(({form, stage}, k) => {
     const b = new Float64Array(whole);
-    for (const [unknown, factor] of into) b[stage * size + unknown] = -factor;
-    respond(b, K, C, N, k, m);
-  });
-  // A diode's series resistance is linear: moved into K it leaves the port at the junction, a plain exponential.
-  const laws = ports.map(({law}, k) => {
-    if (law.kind !== "diode" || law.model.seriesOhms === 0 || !plain) return law;
-    K[k * m + k]! -= law.inSeries * law.model.seriesOhms;
-    return {...law, model: {...law.model, seriesOhms: 0}};
+    for (const [unknown, factor] of form) b[stage * size + unknown] = -factor;
+    respond(b, K, C, N, k, c);
   });
   const stateOf = (solution: Float64Array): Float64Array => stored(solution, 0, atRest);
-  const tangents = Float64Array.from(laws, tangentOf);
-  const shifts = Float64Array.from(ports, ({offset}) => offset);
-  const shape = {tangents, shifts, method, sampleRateHz, states: n, stages, outputs: r, laws, coefficients, stateOf};
-  return {...shape, D, E, F, K, A, B, H, C, L, M, O, N};
+  return {method, sampleRateHz, ...sizes, laws, stateOf, ...matrices};
+}
+
+type Place = Readonly<{form: LinearForm; offset: number; stage: number}>;
+
+/** Every law with its port and column; those that differ in nothing but their sign are one. */
+function placed(
+  perLaw: readonly Nonlinearity[],
+  stages: number,
+  tangentOf: (law: Law) => number,
+  plain: boolean,
+): Readonly<{laws: PlacedLaw[]; from: Place[]; into: Place[]}> {
+  const from: Place[] = [];
+  const into: Place[] = [];
+  const find = (places: Place[], place: Place): {at: number; sign: 1 | -1} => {
+    for (const sign of [1, -1] as const) {
+      const at = places.findIndex((other) => sameUpTo(sign, place, other));
+      if (at >= 0) return {at, sign};
+    }
+    return {at: places.push(place) - 1, sign: 1};
+  };
+  const laws: PlacedLaw[] = [];
+  for (let stage = 0; stage < stages; stage++) {
+    for (const each of perLaw) {
+      const port = find(from, {form: each.from, offset: each.offset, stage});
+      const column = find(into, {form: each.into, offset: 0, stage});
+      const {law, drop} = junctionOf(each.law, plain);
+      const place = {port: port.at, sign: port.sign, column: column.at, weight: column.sign};
+      laws.push({law, ...place, drop, tangent: tangentOf(law), shift: each.offset});
+    }
+  }
+  return {laws, from, into};
+}
+
+function sameUpTo(sign: 1 | -1, a: Place, b: Place): boolean {
+  return (
+    a.stage === b.stage &&
+    a.offset === sign * b.offset &&
+    a.form.length === b.form.length &&
+    a.form.every(([unknown, factor]) => b.form.some(([other, by]) => unknown === other && factor === sign * by))
+  );
+}
+
+/** A diode's series resistance is linear: taken out of the law it leaves the junction, a plain exponential. */
+function junctionOf(law: Law, plain: boolean): Readonly<{law: Law; drop: number}> {
+  if (law.kind !== "diode" || law.model.seriesOhms === 0 || !plain) return {law, drop: 0};
+  return {law: {...law, model: {...law.model, seriesOhms: 0}}, drop: law.inSeries * law.model.seriesOhms};
 }
 
 /** A slope that each law has somewhere: of a diode in siemens, a diode at some 0.5 µA; of a clamp in volts a volt. */
@@ -164,14 +212,23 @@ function usualSlope(law: Law): number {
   return law.kind === "clamp" ? law.sign * 1e-3 : 0;
 }
 
-type Matrix = Float64Array;
-type Views = [Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix, Matrix];
+export type Sizes = Readonly<Pick<StepModel, "states" | "stages" | "outputs" | "ports" | "columns">>;
 
-function layOut(lengths: readonly number[]): {coefficients: Float64Array; views: Float64Array[]} {
-  const coefficients = new Float64Array(lengths.reduce((total, length) => total + length, 0));
+/** How many coefficients a model of these sizes has. */
+export function coefficientCount(sizes: Sizes): number {
+  return lengthsOf(sizes).reduce((total, length) => total + length, 0);
+}
+
+/** Matrices laid over `coefficients`, or over new ones, all 0. */
+export function matricesOver(sizes: Sizes, coefficients = new Float64Array(coefficientCount(sizes))): Matrices {
   let from = 0;
-  const views = lengths.map((length) => coefficients.subarray(from, (from += length)));
-  return {coefficients, views};
+  const views = lengthsOf(sizes).map((length) => coefficients.subarray(from, (from += length)));
+  return {...(Object.fromEntries(matrixNames.map((name, k) => [name, views[k]])) as Matrices), coefficients};
+}
+
+/** Lengths of the matrices in the order of `matrixNames`. */
+function lengthsOf({states: n, stages: q, outputs: r, ports: g, columns: c}: Sizes): number[] {
+  return [g * n, g * q, g, g * c, n * n, n * q, n, n * c, r * n, r * q, r, r * c];
 }
 
 function dot(form: LinearForm, x: Float64Array, offset: number): number {
@@ -191,7 +248,7 @@ export function blendModels(from: StepModel, to: StepModel, fraction: number, in
   for (let k = 0; k < c.length; k++) c[k] = a[k]! + fraction * (b[k]! - a[k]!);
 }
 
-/** Whether memory, ports and outputs of two models match, so that one can carry on from the other. */
+/** Whether memory, laws and outputs of two models match, so that one can carry on from the other. */
 export function sameShape(a: StepModel, b: StepModel): boolean {
   return (
     a.method === b.method &&
@@ -199,6 +256,17 @@ export function sameShape(a: StepModel, b: StepModel): boolean {
     a.states === b.states &&
     a.outputs === b.outputs &&
     a.laws.length === b.laws.length &&
-    a.tangents.every((tangent, k) => tangent === b.tangents[k])
+    a.laws.every((law, k) => sameShapeOfLaw(law, b.laws[k]!))
+  );
+}
+
+function sameShapeOfLaw(a: PlacedLaw, b: PlacedLaw): boolean {
+  return (
+    a.law.kind === b.law.kind &&
+    a.port === b.port &&
+    a.sign === b.sign &&
+    a.column === b.column &&
+    a.weight === b.weight &&
+    a.tangent === b.tangent
   );
 }

@@ -33,10 +33,10 @@ test.each(["trapezoidal", "Radau IIA"] as const)("a %s step tells how it depends
   for (let n = 1; n <= 200; n++) stepper.step(0.1 * Math.sin(n / 40), 0.1 * Math.sin((n - 2 / 3) / 40));
   const {states} = model;
   const before = Float64Array.from(stepper.state);
-  const ports = Float64Array.from(stepper.ports);
+  const points = Float64Array.from(stepper.points);
   const after = (memory: Float64Array): Float64Array => {
     stepper.state.set(memory);
-    stepper.ports.set(ports);
+    stepper.points.set(points);
     // Twice, so that the second starts where the first ended: the guess no longer matters.
     stepper.step(-0.05, -0.03);
     stepper.state.set(memory);
