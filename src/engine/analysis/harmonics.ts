@@ -16,23 +16,33 @@ export function harmonicsOf(cycle: Float64Array, count = 20): Harmonics {
   if (!(Number.isInteger(count) && count >= 0 && length > 2 * count)) {
     throw new RangeError(`${count} harmonics need ${2 * count + 1} samples of a cycle and more, got ${length}`);
   }
+  const each = Array.from({length: count + 1}, (_, k) => harmonicAt(cycle, k));
+  return {
+    amplitude: Float64Array.from(each, ({amplitude}) => amplitude),
+    phaseDegrees: Float64Array.from(each, ({phaseDegrees}) => phaseDegrees),
+  };
+}
+
+/**
+ * One harmonic of a cycle, as `harmonicsOf` has it, without the others: for the few products of two tones among thousands.
+ *
+ * @throws {RangeError} if the cycle has fewer than 2·harmonic + 1 samples
+ */
+export function harmonicAt(cycle: Float64Array, harmonic: number): Readonly<{amplitude: number; phaseDegrees: number}> {
+  const {length} = cycle;
+  if (!(Number.isInteger(harmonic) && harmonic >= 0 && length > 2 * harmonic))
+    throw new RangeError(`harmonic ${harmonic} needs ${2 * harmonic + 1} samples of a cycle and more, got ${length}`);
   const {cosine, sine} = circle(length);
-  const amplitude = new Float64Array(count + 1);
-  const phaseDegrees = new Float64Array(count + 1);
-  for (let k = 0; k <= count; k++) {
-    let re = 0;
-    let im = 0;
-    for (let n = 0, at = 0; n < length; n++) {
-      const x = cycle[n] as number;
-      re += x * (cosine[at] as number);
-      im -= x * (sine[at] as number);
-      at += k;
-      if (at >= length) at -= length;
-    }
-    amplitude[k] = k === 0 ? re / length : (2 * Math.hypot(re, im)) / length;
-    phaseDegrees[k] = k === 0 ? 0 : (Math.atan2(im, re) * 180) / Math.PI;
+  let [re, im] = [0, 0];
+  for (let n = 0, at = 0; n < length; n++) {
+    const x = cycle[n] as number;
+    re += x * (cosine[at] as number);
+    im -= x * (sine[at] as number);
+    at += harmonic;
+    if (at >= length) at -= length;
   }
-  return {amplitude, phaseDegrees};
+  if (harmonic === 0) return {amplitude: re / length, phaseDegrees: 0};
+  return {amplitude: (2 * Math.hypot(re, im)) / length, phaseDegrees: (Math.atan2(im, re) * 180) / Math.PI};
 }
 
 type Circle = Readonly<{cosine: Float64Array; sine: Float64Array}>;

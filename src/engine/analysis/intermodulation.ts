@@ -1,4 +1,4 @@
-import {harmonicsOf} from "./harmonics.ts";
+import {harmonicAt} from "./harmonics.ts";
 
 /** Ratios of voltage: 0.1 is 10 %. */
 export type Intermodulation = Readonly<{
@@ -22,8 +22,8 @@ export type Intermodulation = Readonly<{
 export function intermodulationOf(cycle: Float64Array, low: number, high: number): Intermodulation {
   if (!(low >= 1 && low < high))
     throw new RangeError(`the lower tone must lie below the upper, got ${low} and ${high}`);
-  const {amplitude} = harmonicsOf(cycle, Math.max(high + 2 * low, 2 * high - low));
-  const at = (harmonic: number) => amplitude[Math.abs(harmonic)] ?? 0;
+  // A difference of 0 is the steady part, which is no product that one hears.
+  const at = (harmonic: number) => (harmonic === 0 ? 0 : harmonicAt(cycle, Math.abs(harmonic)).amplitude);
   const upper = at(high);
   return {
     modulationSecond: (at(high - low) + at(high + low)) / upper,
