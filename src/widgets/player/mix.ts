@@ -48,15 +48,25 @@ export function mixed(
   );
 }
 
-const names: Readonly<Record<Voice, string>> = {before: "Before", now: "Now", wire: "The wire"};
+/** How a sentence about each voice begins. */
+export type VoiceNames = Readonly<Partial<Record<Voice, string>>>;
+const lessonNames: VoiceNames = {before: "Before", now: "Now", wire: "The wire"};
 
 /** What was done to loudness, in one sentence about the voice that is heard. */
-export function loudnessSentence(mix: Partial<Record<Voice, Mixed>>, voice: Voice, sameLoudness: boolean): string {
+export function loudnessSentence(
+  mix: Partial<Record<Voice, Mixed>>,
+  voice: Voice,
+  sameLoudness: boolean,
+  names: VoiceNames = lessonNames,
+): string {
   if (!sameLoudness) return "True levels: the louder one may seem better only because it is louder.";
   const heard = mix[voice];
   if (!heard) return "";
   const more = heard.quieterDb;
+  const name = names[voice] ?? voice;
   // A twentieth of a loudness unit is half of what a meter may be off by.
-  if (more < 0.05) return `${names[voice]} is the quietest here; the others are turned down to it.`;
-  return `${names[voice]} is played ${formatQuantity(more, "dB")} quieter here, so that louder does not win.`;
+  if (more >= 0.05) return `${name} is played ${formatQuantity(more, "dB")} quieter here, so that louder does not win.`;
+  return Object.keys(mix).length > 2
+    ? `${name} is the quietest here; the others are turned down to it.`
+    : `${name} is the quieter one; the other is turned down to it.`;
 }

@@ -3,13 +3,13 @@ import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {held, keepAsBefore, nowSetting, wireSetting} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
+import {heard} from "./heard.ts";
 import type {Loop} from "./loop.ts";
-import type {Mixed, Voice} from "./mix.ts";
+import type {Mixed, Voice, VoiceNames} from "./mix.ts";
 import type {Renderer} from "./renderer.ts";
 import type {Rendering} from "./rendering.ts";
 
 const settle = 150; // milliseconds after the last move of a control
-const voices: readonly Voice[] = ["before", "now", "wire"];
 const works = () => import("./works.ts");
 
 /** Plays the bench. `renders()` gives what is played, for whoever wants to measure it. */
@@ -19,16 +19,21 @@ export class BenchPlayerElement extends HTMLElement {
   #loop: Loop | undefined;
   #renderings: Partial<Record<Voice, Rendering>> = {};
   #mix: Partial<Record<Voice, Mixed>> = {};
+  #names: VoiceNames = {};
   #voice: Voice = "now";
   #playing = false;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #round = 0;
+  #waited = false;
 
   connectedCallback() {
     const play = required(this, ".play", HTMLButtonElement);
     play.addEventListener("click", () => void (this.#playing ? this.#halt() : this.#start()));
     for (const input of this.querySelectorAll<HTMLInputElement>("input[name=voice]")) {
-      input.addEventListener("change", () => this.#choose(input.value as Voice));
+      const voice = input.value as Voice;
+      this.#names = {...this.#names, [voice]: input.dataset["name"] ?? voice};
+      if (input.checked) this.#voice = voice;
+      input.addEventListener("change", () => this.#choose(voice));
     }
     required(this, ".same", HTMLButtonElement).addEventListener("click", ({currentTarget}) => {
       const button = currentTarget as HTMLButtonElement;
@@ -43,7 +48,7 @@ export class BenchPlayerElement extends HTMLElement {
       );
       this.#loop?.volume(this.#gain);
     });
-    required(this, ".keep", HTMLButtonElement).addEventListener("click", () => {
+    this.querySelector(".keep")?.addEventListener("click", () => {
       keepAsBefore();
       this.#say("Kept: this is now what ‘before’ plays and what the dashed curve shows.");
     });
@@ -54,7 +59,7 @@ export class BenchPlayerElement extends HTMLElement {
       if (this.#renderer) this.#timer = setTimeout(() => void this.#render(), settle);
     });
     // Ready before the press: a hand or a key that comes near the bench starts the rendering.
-    const bench = this.closest(".bench") ?? this;
+    const bench = this.closest("#bench") ?? this;
     for (const near of ["pointerover", "focusin"])
       bench.addEventListener(near, () => void this.#render(), {once: true});
   }
@@ -84,17 +89,34 @@ export class BenchPlayerElement extends HTMLElement {
     const benches: Record<Voice, BenchSetting> = {now: nowSetting.peek(), before: held.peek(), wire: wireSetting};
     try {
       const use = await this.#rendering();
-      const order: readonly Voice[] = [this.#voice, ...voices.filter((voice) => voice !== this.#voice)];
-      const all = await Promise.all(order.map(async (voice) => [voice, await use.render(benches[voice])] as const));
+      const order = [this.#voice, ...this.#voices.filter((voice) => voice !== this.#voice)];
+      const all = await Promise.all(
+        order.map(async (voice) => {
+          const rendering = await use.render(benches[voice]);
+          if (round === this.#round) await this.#takeFirst(voice, rendering);
+          return [voice, rendering] as const;
+        }),
+      );
       if (round !== this.#round) return;
       this.#renderings = Object.fromEntries(all);
       await this.#remix();
     } catch (error) {
       this.#say(
-        `The sound could not be made: ${error instanceof Error ? error.message : String(error)}. The rest of the lesson works on.`,
+        `The sound could not be made: ${error instanceof Error ? error.message : String(error)}. The rest of the page works on.`,
         true,
       );
     }
+  }
+
+  /** At the same loudness a voice is played alone as it is beside the others: the first to be ready waits for none. */
+  async #takeFirst(voice: Voice, rendering: Rendering) {
+    if (!this.#sameLoudness || this.#renderings[voice]) return;
+    this.#renderings = {...this.#renderings, [voice]: rendering};
+    await this.#remix();
+  }
+
+  get #voices() {
+    return Object.keys(this.#names) as Voice[];
   }
 
   async #rendering(): Promise<Renderer> {
@@ -105,6 +127,7 @@ export class BenchPlayerElement extends HTMLElement {
   async #remix() {
     const {mixed} = await works();
     this.#mix = mixed(this.#renderings, this.#sameLoudness);
+    heard.value = this.#mix;
     if (this.#playing) await this.#sound();
   }
 
@@ -151,11 +174,20 @@ export class BenchPlayerElement extends HTMLElement {
   }
 
   async #sound() {
-    const heard = this.#mix[this.#voice];
-    if (!heard) return;
-    this.#loop?.play(heard.samples);
+    const chosen = this.#mix[this.#voice];
+    const missing = this.#voices.filter((voice) => !this.#mix[voice]).map((voice) => this.#names[voice]);
+    if (!chosen) return this.#say(`${this.#names[this.#voice]} is being worked out; it plays as soon as it is ready.`);
+    this.#loop?.play(chosen.samples);
     const {loudnessSentence} = await works();
-    this.#say(loudnessSentence(this.#mix, this.#voice, this.#sameLoudness));
+    if (missing.length > 0) {
+      this.#waited = true;
+      return this.#say(
+        `${this.#names[this.#voice]} plays. Still being worked out: ${missing.join(", ").toLowerCase()}.`,
+      );
+    }
+    const ready = this.#waited ? "Ready: switch while it plays. " : "";
+    this.#waited = false;
+    this.#say(ready + loudnessSentence(this.#mix, this.#voice, this.#sameLoudness, this.#names));
   }
 
   #takeFiles() {

@@ -1,0 +1,5 @@
+import {signal} from "@preact/signals-core";
+import type {Mixed, Voice} from "./mix.ts";
+
+/** What the player plays, voice by voice, once it has been worked out; a picture of the sound follows it. */
+export const heard = signal<Readonly<Partial<Record<Voice, Mixed>>>>({});
