@@ -1,0 +1,71 @@
+import {crestFactorDb} from "../../engine/analysis/crest.ts";
+import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
+import {renderRateHz} from "../player/rendering.ts";
+
+/** What the picture shows: the bare wire and the finished overdrive, as they are played. */
+export type HeardPair = Readonly<{wire: Float32Array; now: Float32Array}>;
+
+/** Path data of one voice, in the boxes below. */
+export type WaveLines = Readonly<{whole: string; part: string}>;
+
+/** Boxes of the two drawings: the whole phrase, and a part of it drawn large. */
+export const wholeBox = {width: 480, height: 44} as const;
+export const partBox = {width: 480, height: 112} as const;
+
+/** The part drawn large: seconds, and where it begins as a share of the phrase. A low note, just after the string is struck. */
+export const partSeconds = 0.016;
+export const partBegins = 0.188;
+
+const bars = 160;
+const points = 320;
+
+/** Both voices as lines, each drawing on one scale for the two: what is taller is stronger. */
+export function waveLines({wire, now}: HeardPair): Readonly<Record<keyof HeardPair, WaveLines>> {
+  const tallest = Math.max(highest(wire), highest(now));
+  const tallestPart = Math.max(highest(partOf(wire)), highest(partOf(now)));
+  const lines = (samples: Float32Array) => ({
+    whole: barsOf(samples, tallest),
+    part: lineOf(partOf(samples), tallestPart),
+  });
+  return {wire: lines(wire), now: lines(now)};
+}
+
+/** What the two have to do with each other in numbers: how far the peaks stand out of each. */
+export function wavesSentence({wire, now}: HeardPair): string {
+  const [wireCrest, nowCrest] = [wire, now].map((samples) =>
+    formatQuantity(crestFactorDb(Float64Array.from(samples)), "dB"),
+  );
+  return `Highest peak over average level: ${wireCrest} on the wire, ${nowCrest} through the overdrive.`;
+}
+
+const highest = (samples: Float32Array) => samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 1e-9);
+
+function partOf(samples: Float32Array): Float32Array {
+  const begin = Math.round(partBegins * samples.length);
+  return samples.subarray(begin, begin + Math.round(partSeconds * renderRateHz));
+}
+
+/** The span of the samples in each bar's time, from highest to lowest. */
+function barsOf(samples: Float32Array, tallest: number): string {
+  const {width, height} = wholeBox;
+  const middle = height / 2;
+  const y = (value: number) => (middle - (middle * value) / tallest).toFixed(1);
+  let path = "";
+  for (let bar = 0; bar < bars; bar++) {
+    const [from, to] = [bar, bar + 1].map((each) => Math.floor((each * samples.length) / bars));
+    const span = samples.subarray(from, to);
+    path += `M${((bar + 0.5) * width) / bars} ${y(Math.max(0, ...span))}V${y(Math.min(0, ...span))}`;
+  }
+  return path;
+}
+
+function lineOf(samples: Float32Array, tallest: number): string {
+  const {width, height} = partBox;
+  // Room for the thickness of the line at the tallest peak.
+  const scale = (height / 2 - 3) / tallest;
+  const place = (point: number) => {
+    const sample = samples[Math.round((point * (samples.length - 1)) / points)] ?? 0;
+    return `${((point * width) / points).toFixed(1)} ${(height / 2 - scale * sample).toFixed(1)}`;
+  };
+  return `M${Array.from({length: points + 1}, (_, point) => place(point)).join("L")}`;
+}

@@ -1,0 +1,27 @@
+import {onChange} from "../bench-state/on-change.ts";
+import {heard} from "../player/heard.ts";
+import {required} from "../required.ts";
+
+/** Follows the player: what is drawn is what is played. */
+class WavePictureElement extends HTMLElement {
+  #stop?: () => void;
+
+  connectedCallback() {
+    this.#stop = onChange(heard, async ({wire, now}) => {
+      if (!wire || !now) return;
+      const {waveLines, wavesSentence} = await import("./wave-lines.ts");
+      const pair = {wire: wire.samples, now: now.samples};
+      for (const [voice, {whole, part}] of Object.entries(waveLines(pair))) {
+        required(this, `[data-whole=${voice}]`, SVGPathElement).setAttribute("d", whole);
+        required(this, `[data-part=${voice}]`, SVGPathElement).setAttribute("d", part);
+      }
+      required(this, ".sentence", HTMLElement).textContent = wavesSentence(pair);
+    });
+  }
+
+  disconnectedCallback() {
+    this.#stop?.();
+  }
+}
+
+customElements.define("wave-picture", WavePictureElement);
