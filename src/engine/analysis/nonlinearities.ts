@@ -106,7 +106,7 @@ export function evaluate(law: Law, u: number, point: LawPoint): void {
       return diode(law, u, point);
     case "slew": {
       const x = u / law.volts;
-      if (Math.abs(x) < 0.05) {
+      if (Math.abs(x) < slewSeriesBelow) {
         // x − tanh x by its series (DLMF 4.33.3): the difference itself would lose its digits here.
         const square = x * x;
         const cube = x * square;
@@ -127,7 +127,7 @@ export function evaluate(law: Law, u: number, point: LawPoint): void {
     }
     case "clamp": {
       // A volt and more within its rail a clamp takes less than a double of a volt can tell: e^−45 is 3e-20.
-      if (u < -45 * law.width) {
+      if (u < lowestClamp * law.width) {
         point.value = 0;
         point.slope = 0;
         return;
@@ -141,6 +141,9 @@ export function evaluate(law: Law, u: number, point: LawPoint): void {
   }
 }
 
+/** Below this share of its width, the slew law is taken from its series. */
+export const slewSeriesBelow = 0.05;
+
 const steepest = 60;
 
 /**
@@ -148,6 +151,11 @@ const steepest = 60;
  * against each other; beyond e^10 they go on straight, so that their difference keeps its digits.
  */
 const steepestClamp = 10;
+const lowestClamp = -45;
+
+/** Widths between which a law is an exponential: below the first it no longer changes, beyond the second it is straight. */
+export const diodeRange = [-45, steepest] as const;
+export const clampRange = [lowestClamp, steepestClamp] as const;
 
 function exponential(z: number, point: LawPoint, steepest: number): void {
   const e = Math.exp(Math.min(z, steepest));
@@ -199,11 +207,20 @@ export function currentThroughSeries(v: number, Is: number, nVT: number, Rs: num
  */
 export function limited(law: Law, from: number, to: number): number {
   if (law.kind === "slew" || law.kind === "supply") return to;
+  const {width, critical} = junctionOf(law);
+  return to <= critical || Math.abs(to - from) <= 2 * width ? to : limitedJunction(from, to, width, critical);
+}
+
+/** Volts over which a law grows e-fold, and the voltage from which on it outruns a step. */
+export function junctionOf(law: DiodeLaw | ClampLaw): Readonly<{width: number; critical: number}> {
   const width =
     law.kind === "clamp" ? law.width : law.inSeries * law.model.emissionCoefficient * law.model.thermalVoltage;
   const scale = law.kind === "clamp" ? law.scale : law.model.saturationCurrent;
-  const critical = width * Math.log(width / (Math.SQRT2 * scale));
-  if (to <= critical || Math.abs(to - from) <= 2 * width) return to;
+  return {width, critical: width * Math.log(width / (Math.SQRT2 * scale))};
+}
+
+/** Where a step that is too long for a junction ends instead. */
+export function limitedJunction(from: number, to: number, width: number, critical: number): number {
   if (from > 0) {
     const relative = 1 + (to - from) / width;
     return relative > 0 ? from + width * Math.log(relative) : critical;

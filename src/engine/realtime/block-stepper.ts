@@ -1,0 +1,100 @@
+import {compiledStep} from "./compiled/compiled-step.ts";
+import {blockLength} from "./compiled/layout.ts";
+import {nonlinearStepper, smallestSteps, type NonlinearStepper} from "./nonlinear-stepper.ts";
+import {blendModels, matricesOver, sameShape, type StepModel} from "./step-model.ts";
+
+/** A circuit that steps through time in blocks. */
+export type BlockStepper = Readonly<{
+  /** Whether the steps run as machine code; if not, the general stepper makes them. */
+  compiled: boolean;
+  /**
+   * Steps through `inputs`, `stages` numbers a step, and writes `outputs` numbers a step.
+   *
+   * @returns how many steps were not solved to the last digit
+   */
+  run: (inputs: Float64Array, outputs: Float64Array) => number;
+  /** Goes on with other coefficients and the same memory. @throws {RangeError} if the model has another shape */
+  use: (model: StepModel) => void;
+  /** Goes on with coefficients between two models. @throws {RangeError} if the models have another shape */
+  blend: (from: StepModel, to: StepModel, fraction: number) => void;
+  /** The memory between blocks, and single steps with their sensitivity. */
+  single: NonlinearStepper;
+}>;
+
+/** Steps a model from a solution at rest, or from nothing charged, as fast as the machine can. */
+export function blockStepper(first: StepModel, rest?: Float64Array): BlockStepper {
+  const compiled = compiledStep(first, smallestSteps[first.method]);
+  if (!compiled) return generalBlocks(first, rest);
+  const {layout, memory, run: runCompiled} = compiled;
+  const part = (from: number, length: number) => memory.subarray(from, from + length);
+  const live = {...first, ...matricesOver(first, part(layout.coefficients, first.coefficients.length))};
+  live.coefficients.set(first.coefficients);
+  const single = nonlinearStepper(live, rest, {
+    state: part(layout.state, first.states),
+    points: part(layout.points, first.laws.length),
+    older: part(layout.older, first.laws.length),
+  });
+  const {stages, outputs: width} = first;
+  const input = part(layout.input, blockLength * stages);
+  const output = part(layout.output, blockLength * width);
+  let laws = first.laws;
+
+  const run = (inputs: Float64Array, outputs: Float64Array): number => {
+    let unsolved = 0;
+    const steps = inputs.length / stages;
+    for (let done = 0; done < steps;) {
+      const count = Math.min(blockLength, steps - done);
+      input.set(inputs.subarray(done * stages, (done + count) * stages));
+      const made = runCompiled(count);
+      outputs.set(output.subarray(0, made * width), done * width);
+      done += made;
+      if (made === count) continue;
+      if (!single.step(inputs[done * stages + stages - 1] ?? 0, inputs[done * stages])) unsolved++;
+      outputs.set(single.output, done * width);
+      done++;
+    }
+    return unsolved;
+  };
+  const use = (model: StepModel): void => {
+    if (!sameShape(live, model)) throw new RangeError("a stepper can go on only with a model of its own shape");
+    live.coefficients.set(model.coefficients);
+    if (model.laws === laws) return;
+    laws = model.laws;
+    compiled.useLaws(model);
+    single.use({...live, laws});
+  };
+  const blend = (from: StepModel, to: StepModel, fraction: number): void => {
+    blendModels(from, to, fraction, live);
+    // Laws do not blend: another diode is there from the first step of its model on.
+    if (to.laws !== laws) use({...to, ...live, laws: to.laws});
+  };
+  return {compiled: true, run, use, blend, single};
+}
+
+function generalBlocks(first: StepModel, rest?: Float64Array): BlockStepper {
+  const live = {...first, ...matricesOver(first, Float64Array.from(first.coefficients))};
+  const single = nonlinearStepper(live, rest);
+  const {stages, outputs: width} = first;
+  const use = (model: StepModel): void => {
+    if (!sameShape(live, model)) throw new RangeError("a stepper can go on only with a model of its own shape");
+    live.coefficients.set(model.coefficients);
+    single.use({...live, laws: model.laws});
+  };
+  return {
+    compiled: false,
+    run(inputs, outputs) {
+      let unsolved = 0;
+      for (let n = 0; n < inputs.length / stages; n++) {
+        if (!single.step(inputs[n * stages + stages - 1] ?? 0, inputs[n * stages])) unsolved++;
+        outputs.set(single.output, n * width);
+      }
+      return unsolved;
+    },
+    use,
+    blend(from, to, fraction) {
+      blendModels(from, to, fraction, live);
+      single.use({...live, laws: to.laws});
+    },
+    single,
+  };
+}

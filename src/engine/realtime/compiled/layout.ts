@@ -1,0 +1,26 @@
+import {coefficientCount, type StepModel} from "../step-model.ts";
+import {tableLength} from "./emit-exponential.ts";
+
+/** Numbers that a law keeps in the memory; which they are, `lawParameters` says. */
+export const parametersPerLaw = 6;
+
+/** Most steps in one call. */
+export const blockLength = 512;
+
+/** Where everything stands in the memory of a compiled step, in doubles from its start. */
+export type Layout = Readonly<
+  Record<"parameters" | "coefficients" | "state" | "points" | "older" | "input" | "output" | "end", number>
+>;
+
+/** The layout for a model: the same for all models of its shape. */
+export function layoutOf(model: StepModel): Layout {
+  const {states, stages, outputs, laws} = model;
+  const parameters = tableLength;
+  const coefficients = parameters + parametersPerLaw * laws.length;
+  const state = coefficients + coefficientCount(model);
+  const points = state + states;
+  const older = points + laws.length;
+  const input = older + laws.length;
+  const output = input + blockLength * stages;
+  return {parameters, coefficients, state, points, older, input, output, end: output + blockLength * outputs};
+}
