@@ -20,22 +20,22 @@ const bars = 160;
 const points = 320;
 
 /** Both voices as lines, each drawing on one scale for the two: what is taller is stronger. */
-export function waveLines({wire, now}: HeardPair): Readonly<Record<keyof HeardPair, WaveLines>> {
-  const tallest = Math.max(highest(wire), highest(now));
-  const tallestPart = Math.max(highest(partOf(wire)), highest(partOf(now)));
-  const lines = (samples: Float32Array) => ({
-    whole: barsOf(samples, tallest),
-    part: lineOf(partOf(samples), tallestPart),
-  });
-  return {wire: lines(wire), now: lines(now)};
+export function waveLines(pair: HeardPair): Readonly<Record<keyof HeardPair, WaveLines>> {
+  const tallest = Math.max(highest(pair.wire), highest(pair.now));
+  const y = partScale(pair);
+  const lines = (samples: Float32Array) => ({whole: barsOf(samples, tallest), part: lineOf(partOf(samples), y)});
+  return {wire: lines(pair.wire), now: lines(pair.now)};
 }
+
+/** The line of no signal in the large drawing. */
+export const zeroLine = (pair: HeardPair): string => `M0 ${partScale(pair)(0).toFixed(1)}H${partBox.width}`;
 
 /** What the two have to do with each other in numbers: how far the peaks stand out of each. */
 export function wavesSentence({wire, now}: HeardPair): string {
   const [wireCrest, nowCrest] = [wire, now].map((samples) =>
     formatQuantity(crestFactorDb(Float64Array.from(samples)), "dB"),
   );
-  return `Highest peak over average level: ${wireCrest} on the wire, ${nowCrest} through the overdrive.`;
+  return `The wire’s highest peak stands ${wireCrest} above its average, the overdrive’s ${nowCrest}.`;
 }
 
 const highest = (samples: Float32Array) => samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 1e-9);
@@ -59,13 +59,18 @@ function barsOf(samples: Float32Array, tallest: number): string {
   return path;
 }
 
-function lineOf(samples: Float32Array, tallest: number): string {
-  const {width, height} = partBox;
-  // Room for the thickness of the line at the tallest peak.
-  const scale = (height / 2 - 3) / tallest;
+/** From a sample to its height in the large drawing, which the two fill from the lowest to the highest of both. */
+function partScale({wire, now}: HeardPair): (sample: number) => number {
+  const both = [...partOf(wire), ...partOf(now)];
+  const [low, high] = [Math.min(0, ...both), Math.max(1e-9, ...both)];
+  // Room for the thickness of the line at the outermost peaks.
+  return (sample) => 2 + ((partBox.height - 4) * (high - sample)) / (high - low);
+}
+
+function lineOf(samples: Float32Array, y: (sample: number) => number): string {
   const place = (point: number) => {
     const sample = samples[Math.round((point * (samples.length - 1)) / points)] ?? 0;
-    return `${((point * width) / points).toFixed(1)} ${(height / 2 - scale * sample).toFixed(1)}`;
+    return `${((point * partBox.width) / points).toFixed(1)} ${y(sample).toFixed(1)}`;
   };
   return `M${Array.from({length: points + 1}, (_, point) => place(point)).join("L")}`;
 }

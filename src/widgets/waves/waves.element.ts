@@ -9,12 +9,13 @@ class WavePictureElement extends HTMLElement {
   connectedCallback() {
     this.#stop = onChange(heard, async ({wire, now}) => {
       if (!wire || !now) return;
-      const {waveLines, wavesSentence} = await import("./wave-lines.ts");
+      const {waveLines, wavesSentence, zeroLine} = await import("./wave-lines.ts");
       const pair = {wire: wire.samples, now: now.samples};
       for (const [voice, {whole, part}] of Object.entries(waveLines(pair))) {
         required(this, `[data-whole=${voice}]`, SVGPathElement).setAttribute("d", whole);
         required(this, `[data-part=${voice}]`, SVGPathElement).setAttribute("d", part);
       }
+      required(this, "[data-zero]", SVGPathElement).setAttribute("d", zeroLine(pair));
       required(this, ".sentence", HTMLElement).textContent = wavesSentence(pair);
     });
   }
