@@ -25,8 +25,11 @@ export type NetlistEntry = Readonly<{
   params?: Readonly<Record<string, unknown>>;
 }>;
 
-/** Folder of the cases: REFERENCE_CASES, else the copy beside these tests. */
-export const casesFolder = process.env["REFERENCE_CASES"] ?? join(import.meta.dirname, "../reference/independent");
+/** The project's own copy of the cases. */
+export const homeFolder = join(import.meta.dirname, "../reference/independent");
+
+/** Folder of the cases: REFERENCE_CASES, else the project's own. */
+export const casesFolder = process.env["REFERENCE_CASES"] ?? homeFolder;
 
 /** Kinds of analysis that some test of this project checks; a case of any other kind must fail, not be passed over. */
 export const knownKinds = [
@@ -80,16 +83,20 @@ export const knownExpectations: Readonly<Record<(typeof knownKinds)[number], Reg
   filter_response: /^(mag_db|impulse_response_32)$/,
 };
 
-/** Every case in the folder. @throws {Error} if there is none: an empty folder must not pass */
-export function allCases(): readonly ReferenceCase[] {
-  const files = readdirSync(casesFolder).filter((name) => name.endsWith(".json"));
+/** Every case in a folder. @throws {Error} if there is none: an empty folder must not pass */
+export function allCases(folder = casesFolder): readonly ReferenceCase[] {
+  const files = readdirSync(folder).filter((name) => name.endsWith(".json"));
   const cases = files.flatMap(
-    (name) => (JSON.parse(readFileSync(join(casesFolder, name), "utf8")) as {cases: ReferenceCase[]}).cases,
+    (name) => (JSON.parse(readFileSync(join(folder, name), "utf8")) as {cases: ReferenceCase[]}).cases,
   );
-  if (cases.length === 0) throw new Error(`no cases in ${casesFolder}`);
+  if (cases.length === 0) throw new Error(`no cases in ${folder}`);
   return cases;
 }
 
 /** The cases of one kind of analysis. */
 export const casesOfKind = (...kinds: readonly (typeof knownKinds)[number][]): readonly ReferenceCase[] =>
   allCases().filter(({analysis}) => kinds.some((kind) => kind === analysis.kind));
+
+/** Cases of the project's own folder, whatever REFERENCE_CASES says: for tests that need these very ones. */
+export const homeCases = (start: string): readonly ReferenceCase[] =>
+  allCases(homeFolder).filter(({id}) => id.startsWith(start));

@@ -1,28 +1,23 @@
-import {expect, test} from "vitest";
+import {expect} from "vitest";
 import {frequencyResponse, type ComplexArray} from "../../../src/engine/analysis/frequency-response.ts";
 import {outputImpedance} from "../../../src/engine/analysis/impedance.ts";
 import {accuracyTable} from "../../reference-cases/accuracy.ts";
 import {casesOfKind, type ReferenceCase} from "../../reference-cases/cases.ts";
+import {eachCase} from "../../reference-cases/each-case.ts";
 import {numbers, probeNode, readCircuit} from "../../reference-cases/read-case.ts";
 
 // Source: tests/reference/independent (Kirchhoff's equations by hand, solved to 40 digits). Tolerance and its reason: each case's own.
 const record = accuracyTable("frequency-response");
 
-test.each(casesOfKind("ac_gain").map((each) => [each.id, each] as const))(
-  "gain agrees with the independent data: %s",
-  (_, given) => {
-    check(given, frequencyResponse(readCircuit(given), probeNode(given), frequencies(given)));
-  },
-);
+eachCase("gain agrees with the independent data", casesOfKind("ac_gain"), (given) => {
+  check(given, frequencyResponse(readCircuit(given), probeNode(given), frequencies(given)));
+});
 
-test.each(casesOfKind("impedance").map((each) => [each.id, each] as const))(
-  "impedance agrees with the independent data: %s",
-  (_, given) => {
-    const [node, other] = given.probes[0]?.["port"] as readonly [string, string];
-    expect(other).toBe("0");
-    check(given, outputImpedance(readCircuit(given), node, frequencies(given)));
-  },
-);
+eachCase("impedance agrees with the independent data", casesOfKind("impedance"), (given) => {
+  const [node, other] = given.probes[0]?.["port"] as readonly [string, string];
+  expect(other).toBe("0");
+  check(given, outputImpedance(readCircuit(given), node, frequencies(given)));
+});
 
 const frequencies = ({id, analysis}: ReferenceCase) => numbers(id, analysis.freqs_hz);
 

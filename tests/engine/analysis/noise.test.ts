@@ -6,6 +6,7 @@ import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
 import {courseCircuit, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {accuracyTable} from "../../reference-cases/accuracy.ts";
 import {casesOfKind, type ReferenceCase} from "../../reference-cases/cases.ts";
+import {eachCase} from "../../reference-cases/each-case.ts";
 import {published} from "../../reference-cases/published.ts";
 import {numbers, probeNode, readCircuit} from "../../reference-cases/read-case.ts";
 
@@ -29,54 +30,50 @@ function noisyCircuit(given: ReferenceCase): Circuit {
 }
 
 // Source: tests/reference/independent/06 (transfer functions by hand, 40 digits). Tolerance and its reason: each case's own.
-test.each(casesOfKind("noise").map((each) => [each.id, each] as const))(
-  "noise agrees with the independent data: %s",
-  (id, given) => {
-    const whole = noisyCircuit(given);
-    const temperatureKelvin = Number(given.conditions["temperature_K"]);
-    const frequencies = numbers(id, given.analysis.freqs_hz);
-    const output = probeNode(given);
-    const {density, contributions} = noiseDensity(whole, output, frequencies, {temperatureKelvin});
-    const {rel = 0, abs = 0} = given.tolerance;
-    let worst = 0;
-    const near = (ours: number, expected: number, relative: number, what: string) => {
-      worst = Math.max(worst, Math.abs(ours - expected) / (relative * Math.abs(expected) + abs));
-      expect(Math.abs(ours - expected), `${id} ${what}: ${ours} for ${expected}`).toBeLessThanOrEqual(
-        relative * Math.abs(expected) + abs,
-      );
-    };
-    numbers(id, given.expected["density_V_per_rtHz"]).forEach((value, k) =>
-      near(density[k] ?? Number.NaN, value, rel, `density ${k}`),
+eachCase("noise agrees with the independent data", casesOfKind("noise"), (given) => {
+  const {id} = given;
+  const whole = noisyCircuit(given);
+  const temperatureKelvin = Number(given.conditions["temperature_K"]);
+  const frequencies = numbers(id, given.analysis.freqs_hz);
+  const output = probeNode(given);
+  const {density, contributions} = noiseDensity(whole, output, frequencies, {temperatureKelvin});
+  const {rel = 0, abs = 0} = given.tolerance;
+  let worst = 0;
+  const near = (ours: number, expected: number, relative: number, what: string) => {
+    worst = Math.max(worst, Math.abs(ours - expected) / (relative * Math.abs(expected) + abs));
+    expect(Math.abs(ours - expected), `${id} ${what}: ${ours} for ${expected}`).toBeLessThanOrEqual(
+      relative * Math.abs(expected) + abs,
     );
-    const of = <T extends {ref: string; kind: string}>(rows: readonly T[], name: string) =>
-      rows.find(({ref, kind}) => (names[name] === undefined ? ref === name : kind === names[name]));
-    for (const [name, values] of Object.entries(given.expected["contribution_V2_per_Hz"] as Record<string, unknown>)) {
-      // Squares of volts are far below the data's absolute term, so that the relative one alone is applied to them.
-      numbers(id, values).forEach((value, k) => {
-        const ours = of(contributions, name)?.squared[k] ?? Number.NaN;
-        expect(Math.abs(ours - value), `${id} ${name} ${k}`).toBeLessThanOrEqual(rel * value);
-      });
-    }
-    const [lowHz, highHz] = numbers(id, given.analysis["integrate_hz"]);
-    const band = integratedNoise(whole, output, {temperatureKelvin, lowHz: lowHz ?? 0, highHz: highHz ?? 0});
-    const relIntegral = Number(given.tolerance["rel_integral"]);
-    near(band.volts, Number(given.expected["integrated_rms_V"]), relIntegral, "integrated");
-    for (const [name, value] of Object.entries(
-      given.expected["integrated_contribution_V2"] as Record<string, number>,
-    )) {
-      const ours = of(band.contributions, name)?.squaredVolts ?? Number.NaN;
-      expect(Math.abs(ours - value), `${id} ${name}`).toBeLessThanOrEqual(relIntegral * value);
-    }
-    record({
-      id,
-      source: given.title,
-      expected: "density, shares, integral",
-      ours: "largest share of the tolerance",
-      difference: worst * rel,
-      tolerance: rel,
+  };
+  numbers(id, given.expected["density_V_per_rtHz"]).forEach((value, k) =>
+    near(density[k] ?? Number.NaN, value, rel, `density ${k}`),
+  );
+  const of = <T extends {ref: string; kind: string}>(rows: readonly T[], name: string) =>
+    rows.find(({ref, kind}) => (names[name] === undefined ? ref === name : kind === names[name]));
+  for (const [name, values] of Object.entries(given.expected["contribution_V2_per_Hz"] as Record<string, unknown>)) {
+    // Squares of volts are far below the data's absolute term, so that the relative one alone is applied to them.
+    numbers(id, values).forEach((value, k) => {
+      const ours = of(contributions, name)?.squared[k] ?? Number.NaN;
+      expect(Math.abs(ours - value), `${id} ${name} ${k}`).toBeLessThanOrEqual(rel * value);
     });
-  },
-);
+  }
+  const [lowHz, highHz] = numbers(id, given.analysis["integrate_hz"]);
+  const band = integratedNoise(whole, output, {temperatureKelvin, lowHz: lowHz ?? 0, highHz: highHz ?? 0});
+  const relIntegral = Number(given.tolerance["rel_integral"]);
+  near(band.volts, Number(given.expected["integrated_rms_V"]), relIntegral, "integrated");
+  for (const [name, value] of Object.entries(given.expected["integrated_contribution_V2"] as Record<string, number>)) {
+    const ours = of(band.contributions, name)?.squaredVolts ?? Number.NaN;
+    expect(Math.abs(ours - value), `${id} ${name}`).toBeLessThanOrEqual(relIntegral * value);
+  }
+  record({
+    id,
+    source: given.title,
+    expected: "density, shares, integral",
+    ours: "largest share of the tolerance",
+    difference: worst * rel,
+    tolerance: rel,
+  });
+});
 
 // tests/reference/published/03_constants_noise.json; tolerances in the rows.
 const facts = published("03_constants_noise");

@@ -6,44 +6,43 @@ import {partNamed, valueOf, withValue} from "../../../src/engine/circuit/changes
 import {courseCircuit, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {accuracyTable} from "../../reference-cases/accuracy.ts";
 import {casesOfKind} from "../../reference-cases/cases.ts";
+import {eachCase} from "../../reference-cases/each-case.ts";
 import {numbers, probeNode, readCircuit} from "../../reference-cases/read-case.ts";
 
 const record = accuracyTable("sensitivity");
 
 // Source: tests/reference/independent/07 (symbolic derivatives). Tolerance and its reason: each case's own.
-test.each(casesOfKind("sensitivity").map((each) => [each.id, each] as const))(
-  "sensitivities agree with the independent data: %s",
-  (id, given) => {
-    const frequencies = numbers(id, given.analysis.freqs_hz);
-    const circuit = readCircuit(given);
-    const ours = sensitivities(circuit, probeNode(given), frequencies);
-    const {rel = 0, abs = 0} = given.tolerance;
-    let worst = 0;
-    for (const [name, values] of Object.entries(given.expected["sensitivity"] as Record<string, unknown>)) {
-      const [ref, quantity] = name.endsWith("_resistance")
-        ? [name.replace("_resistance", ""), "resistance"]
-        : [name, "value"];
-      const row = ours.find((each) => each.ref === ref && each.quantity === quantity);
-      numbers(id, values).forEach((value, k) => {
-        const difference = Math.abs((row?.gain[k] ?? Number.NaN) - value);
-        worst = Math.max(worst, difference / (rel * Math.abs(value) + abs));
-        expect(difference, `${id} ${name} ${k}`).toBeLessThanOrEqual(rel * Math.abs(value) + abs);
-      });
-    }
-    const nominal = magnitude(frequencyResponse(circuit, probeNode(given), frequencies));
-    numbers(id, given.expected["abs_H_nominal"]).forEach((value, k) =>
-      expect(Math.abs((nominal[k] ?? 0) / value - 1)).toBeLessThan(1e-9),
-    ); // "corners: rel 1e-9"
-    record({
-      id,
-      source: given.title,
-      expected: "every sensitivity",
-      ours: "largest share of the tolerance",
-      difference: worst * rel,
-      tolerance: rel,
+eachCase("sensitivities agree with the independent data", casesOfKind("sensitivity"), (given) => {
+  const {id} = given;
+  const frequencies = numbers(id, given.analysis.freqs_hz);
+  const circuit = readCircuit(given);
+  const ours = sensitivities(circuit, probeNode(given), frequencies);
+  const {rel = 0, abs = 0} = given.tolerance;
+  let worst = 0;
+  for (const [name, values] of Object.entries(given.expected["sensitivity"] as Record<string, unknown>)) {
+    const [ref, quantity] = name.endsWith("_resistance")
+      ? [name.replace("_resistance", ""), "resistance"]
+      : [name, "value"];
+    const row = ours.find((each) => each.ref === ref && each.quantity === quantity);
+    numbers(id, values).forEach((value, k) => {
+      const difference = Math.abs((row?.gain[k] ?? Number.NaN) - value);
+      worst = Math.max(worst, difference / (rel * Math.abs(value) + abs));
+      expect(difference, `${id} ${name} ${k}`).toBeLessThanOrEqual(rel * Math.abs(value) + abs);
     });
-  },
-);
+  }
+  const nominal = magnitude(frequencyResponse(circuit, probeNode(given), frequencies));
+  numbers(id, given.expected["abs_H_nominal"]).forEach((value, k) =>
+    expect(Math.abs((nominal[k] ?? 0) / value - 1)).toBeLessThan(1e-9),
+  ); // "corners: rel 1e-9"
+  record({
+    id,
+    source: given.title,
+    expected: "every sensitivity",
+    ours: "largest share of the tolerance",
+    difference: worst * rel,
+    tolerance: rel,
+  });
+});
 
 test("in the whole pedal each sensitivity is what a small change of the part does", () => {
   const {circuit, listenAt} = courseCircuit(startSetting(16));

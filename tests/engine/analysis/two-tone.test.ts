@@ -5,6 +5,7 @@ import {circuit} from "../../../src/engine/circuit/circuit.ts";
 import {courseCircuit, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {accuracyTable} from "../../reference-cases/accuracy.ts";
 import {casesOfKind, driveOf} from "../../reference-cases/cases.ts";
+import {eachCase} from "../../reference-cases/each-case.ts";
 import {capacitor, gainStage, pair, resistor, signalAt} from "../../reference-cases/course-stages.ts";
 import {numbers, probeNode, readCircuit} from "../../reference-cases/read-case.ts";
 
@@ -40,7 +41,8 @@ function between(cycle: Float64Array, step: number): number {
 
 type Wanted = Readonly<{a: number; b: number; freq_hz: number; magnitude: number; phase_rad: number | null}>;
 
-test.for(cases.map((each) => [each.id, each] as const))("two tones settle as published: %s", ([id, given]) => {
+eachCase("two tones settle as published", cases, (given) => {
+  const {id} = given;
   const drive = driveOf(given);
   if (drive.form !== "two sines") throw new Error(`${id}: not two sines`);
   const [lowPeakVolts, highPeakVolts] = drive.peaksVolts;

@@ -1,10 +1,12 @@
+import {compile} from "mathjs";
 import {expect, test} from "vitest";
 import {filtered, filterGainDb} from "../../../src/engine/sound/biquad.ts";
 import {kWeighting} from "../../../src/engine/sound/k-weighting.ts";
 import {integratedLoudness, momentaryLoudness} from "../../../src/engine/sound/loudness.ts";
 import {truePeak} from "../../../src/engine/sound/true-peak.ts";
 import {accuracyTable} from "../../reference-cases/accuracy.ts";
-import {casesOfKind} from "../../reference-cases/cases.ts";
+import {casesOfKind, homeCases, type ReferenceCase} from "../../reference-cases/cases.ts";
+import {eachCase} from "../../reference-cases/each-case.ts";
 import {published} from "../../reference-cases/published.ts";
 
 const record = accuracyTable("loudness");
@@ -20,48 +22,62 @@ const signals: Readonly<Record<string, (t: number) => number>> = {
   "loudness.quiet": (t) => 1e-4 * Math.sin(2 * Math.PI * 1000 * t),
   "loudness.low82": (t) => 0.3 * Math.sin(2 * Math.PI * 82.41 * t),
 };
+
+/** A signal from the formula of its case, "x[n] = 0.25 sin(2 pi 220 n/fs) + …, 4 s". @throws {Error} if it is of another form */
+function signalOf({id, source}: ReferenceCase): (t: number) => number {
+  const text = /^x\[n\] = ([^,;]+)/.exec(String(source?.["formula"]))?.[1]?.trim() ?? "";
+  const product = text.replaceAll(/(?<=[\w.)]) (?=[\w(])/g, "*");
+  const formula = compile(product);
+  const at = (t: number): number => Number(formula.evaluate({n: t * rate, t, fs: rate}));
+  if (text === "" || !Number.isFinite(at(0.1))) throw new Error(`${id}: the formula "${text}" is of an unknown form`);
+  return at;
+}
+
+test("a case's formula is read as it is written out here", () => {
+  const readable = homeCases("loudness.").filter(({id}) => id in signals && id !== "loudness.sine1k_steps");
+  expect(readable.length).toBeGreaterThan(3);
+  for (const each of readable) {
+    const [read, written] = [signalOf(each), signals[each.id] ?? (() => NaN)];
+    for (const t of [0, 1e-3, 0.37, 1.9]) expect(read(t), each.id).toBeCloseTo(written(t), 12); // the same in double precision
+  }
+});
+
 const made = (length: number, signal: (t: number) => number, sampleRateHz = rate) =>
   Float64Array.from({length}, (_, n) => signal(n / sampleRateHz));
 
-test.each(casesOfKind("loudness_bs1770").map((each) => [each.id, each] as const))(
-  "%s reads as scipy has it",
-  (id, given) => {
-    const signal = signals[id];
-    if (signal === undefined) throw new Error(`${id}: no signal is written for this case`);
-    const samples = made((given.source as unknown as {samples: number}).samples, signal);
-    const tolerance = Number(given.tolerance["abs_db"]);
-    expect(tolerance).toBeGreaterThan(0);
-    const {integrated_gated_lkfs: integrated, block_lkfs: blocks} = given.expected as {
-      integrated_gated_lkfs: number | null;
-      block_lkfs: readonly number[];
-    };
-    const ours = integratedLoudness(samples, rate);
-    const wanted = integrated ?? -Infinity;
-    const difference = ours === wanted ? 0 : Math.abs(ours - wanted);
-    expect(difference).toBeLessThanOrEqual(tolerance);
-    record({id, source: given.title, expected: `${wanted} LUFS`, ours: `${ours} LUFS`, difference, tolerance});
-    momentaryLoudness(samples, rate).forEach((each, block) => {
-      expect(Math.abs(each - (blocks[block] ?? NaN)), `block ${block}`).toBeLessThanOrEqual(tolerance);
-    });
-  },
-);
+eachCase("reads as scipy has it", casesOfKind("loudness_bs1770"), (given) => {
+  const {id} = given;
+  const signal = signals[id] ?? signalOf(given);
+  const samples = made((given.source as unknown as {samples: number}).samples, signal);
+  const tolerance = Number(given.tolerance["abs_db"]);
+  expect(tolerance).toBeGreaterThan(0);
+  const {integrated_gated_lkfs: integrated, block_lkfs: blocks} = given.expected as {
+    integrated_gated_lkfs: number | null;
+    block_lkfs: readonly number[];
+  };
+  const ours = integratedLoudness(samples, rate);
+  const wanted = integrated ?? -Infinity;
+  const difference = ours === wanted ? 0 : Math.abs(ours - wanted);
+  record({id, source: given.title, expected: `${wanted} LUFS`, ours: `${ours} LUFS`, difference, tolerance});
+  expect(difference).toBeLessThanOrEqual(tolerance);
+  momentaryLoudness(samples, rate).forEach((each, block) => {
+    expect(Math.abs(each - (blocks[block] ?? NaN)), `block ${block}`).toBeLessThanOrEqual(tolerance);
+  });
+});
 
-test.each(casesOfKind("filter_response").map((each) => [each.id, each] as const))(
-  "%s is the printed filter",
-  (_, given) => {
-    const {mag_db: wanted, impulse_response_32: impulse} = given.expected as Record<string, number[]>;
-    const frequencies = given.analysis.freqs_hz as readonly number[];
-    frequencies.forEach((frequencyHz, k) => {
-      const ours = filterGainDb(kWeighting(rate), Float64Array.of(frequencyHz), rate)[0] ?? NaN;
-      expect(Math.abs(ours - (wanted?.[k] ?? NaN)), `${frequencyHz} Hz`).toBeLessThanOrEqual(
-        Number(given.tolerance["abs_db"]),
-      );
-    });
-    const click = Float64Array.from({length: 32}, (_each, n) => (n === 0 ? 1 : 0));
-    // Closed recursion in double precision: 32 steps of rounding.
-    filtered(click, kWeighting(rate)).forEach((y, n) => expect(y).toBeCloseTo(impulse?.[n] ?? NaN, 12));
-  },
-);
+eachCase("is the printed filter", casesOfKind("filter_response"), (given) => {
+  const {mag_db: wanted, impulse_response_32: impulse} = given.expected as Record<string, number[]>;
+  const frequencies = given.analysis.freqs_hz as readonly number[];
+  frequencies.forEach((frequencyHz, k) => {
+    const ours = filterGainDb(kWeighting(rate), Float64Array.of(frequencyHz), rate)[0] ?? NaN;
+    expect(Math.abs(ours - (wanted?.[k] ?? NaN)), `${frequencyHz} Hz`).toBeLessThanOrEqual(
+      Number(given.tolerance["abs_db"]),
+    );
+  });
+  const click = Float64Array.from({length: 32}, (_each, n) => (n === 0 ? 1 : 0));
+  // Closed recursion in double precision: 32 steps of rounding.
+  filtered(click, kWeighting(rate)).forEach((y, n) => expect(y).toBeCloseTo(impulse?.[n] ?? NaN, 12));
+});
 
 test("the coefficients are the printed ones, and the anchors read right", () => {
   const [shelf, highPass] = kWeighting(rate).map(({b0, b1, b2, a1, a2}) => [b0, b1, b2, a1, a2]);
