@@ -2,11 +2,13 @@ import type {Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import {rms} from "./crest.ts";
 import {harmonicDistortion} from "./harmonic-distortion.ts";
-import {harmonicsOf} from "./harmonics.ts";
+import {harmonicsOf, type Harmonics} from "./harmonics.ts";
 import {steadyCycle} from "./steady-cycle.ts";
 
 /** One entry a level: volts of peak and of RMS without the steady part, gain of the fundamental, THD over the fundamental. */
 export type LevelSweep = Readonly<{
+  /** Peak at the input that gain refers to. */
+  peakIn: Float64Array;
   peakOut: Float64Array;
   rmsOut: Float64Array;
   gainDb: Float64Array;
@@ -16,8 +18,10 @@ export type LevelSweep = Readonly<{
 /**
  * What comes out at `output` as the input's peak rises through `peaksVolts`, once each level has settled.
  *
- * `peakOut` is the largest departure from the cycle's mean, to the nearest of 256 points.
+ * `peakOut` and `peakIn` are the largest departure from the cycle's mean, to the nearest of the cycle's points.
  *
+ * @param options.input node that `peakIn` and `gainDb` refer to; the signal source by default
+ * @param options.points points of a cycle, 256 by default, and `stepsPerPoint`, 8: fewer are quicker and coarser
  * @throws {RangeError} if a level is not positive, or as `steadyCycle`
  */
 export function levelSweep(
@@ -25,19 +29,34 @@ export function levelSweep(
   output: NodeName,
   frequencyHz: number,
   peaksVolts: Float64Array,
+  {input, points = 256, stepsPerPoint = 8}: LevelSweepOptions = {},
 ): LevelSweep {
-  const [peakOut, rmsOut, gainDb, distortion] = [0, 0, 0, 0].map(() => new Float64Array(peaksVolts.length)) as Four;
+  const probes = input === undefined ? [output] : [output, input];
+  const rows = Array.from({length: 5}, () => new Float64Array(peaksVolts.length));
+  const [peakIn, peakOut, rmsOut, gainDb, distortion] = rows as Five;
   peaksVolts.forEach((peakVolts, k) => {
     if (!(peakVolts > 0)) throw new RangeError(`levels must be positive, got ${peakVolts} V at index ${k}`);
-    const cycle = steadyCycle(circuit, {frequencyHz, peakVolts}, [output]).at.get(output) ?? new Float64Array(256);
-    const harmonics = harmonicsOf(cycle);
-    const moving = cycle.map((volts) => volts - (harmonics.amplitude[0] ?? 0));
-    peakOut[k] = moving.reduce((most, volts) => Math.max(most, Math.abs(volts)), 0);
-    rmsOut[k] = rms(moving);
-    gainDb[k] = 20 * Math.log10((harmonics.amplitude[1] ?? 0) / peakVolts);
-    distortion[k] = harmonicDistortion(harmonics).ofFundamental;
+    const {at} = steadyCycle(circuit, {frequencyHz, peakVolts}, probes, points, stepsPerPoint);
+    const [out, into] = [output, input].map((node) => node && parted(at.get(node) ?? new Float64Array(points))) as Two;
+    peakIn[k] = into ? peakOf(into.moving) : peakVolts;
+    peakOut[k] = peakOf(out.moving);
+    rmsOut[k] = rms(out.moving);
+    gainDb[k] = 20 * Math.log10((out.harmonics.amplitude[1] ?? 0) / (into?.harmonics.amplitude[1] ?? peakVolts));
+    distortion[k] = harmonicDistortion(out.harmonics).ofFundamental;
   });
-  return {peakOut, rmsOut, gainDb, distortion};
+  return {peakIn, peakOut, rmsOut, gainDb, distortion};
 }
 
-type Four = [Float64Array, Float64Array, Float64Array, Float64Array];
+export type LevelSweepOptions = Readonly<{input?: NodeName; points?: number; stepsPerPoint?: number}>;
+
+type Parted = Readonly<{harmonics: Harmonics; moving: Float64Array}>;
+type Two = [Parted, Parted | undefined];
+type Five = [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
+
+/** A cycle's harmonics, and what of it moves: the cycle without its mean. */
+function parted(cycle: Float64Array): Parted {
+  const harmonics = harmonicsOf(cycle);
+  return {harmonics, moving: cycle.map((volts) => volts - (harmonics.amplitude[0] ?? 0))};
+}
+
+const peakOf = (moving: Float64Array) => moving.reduce((most, volts) => Math.max(most, Math.abs(volts)), 0);

@@ -1,5 +1,6 @@
 import {expect, test} from "vitest";
 import {levelSweep} from "../../../src/engine/analysis/level-sweep.ts";
+import {courseCircuit} from "../../../src/engine/course/course-circuit.ts";
 import {casesOfKind} from "../../reference-cases/cases.ts";
 import {readCircuit} from "../../reference-cases/read-case.ts";
 
@@ -22,4 +23,22 @@ test("gain and distortion over level are those of the independent cycles", () =>
   expect(() => levelSweep(readCircuit(first), "out", 220, Float64Array.of(0))).toThrow(
     "levels must be positive, got 0 V at index 0",
   );
+});
+
+test("a coarser sweep keeps what a drawing shows, and an input node takes its own gain out", () => {
+  const {circuit} = courseCircuit({lesson: 10, settings: {}});
+  const levels = Float64Array.of(0.01, 0.1, 1);
+  const fine = levelSweep(circuit, "o", 110, levels);
+  const coarse = levelSweep(circuit, "o", 110, levels, {points: 64, stepsPerPoint: 2});
+  const fromInput = levelSweep(circuit, "o", 110, levels, {input: "p", points: 64, stepsPerPoint: 2});
+  const beforeInput = levelSweep(circuit, "p", 110, levels, {points: 64, stepsPerPoint: 2});
+  levels.forEach((level, k) => {
+    expect(fine.peakIn[k]).toBe(level);
+    // A peak may lie half of a 64th of a cycle from the nearest point: 1 − cos(π/64) = 0.12 % of a sine, more of a bent one.
+    expect(Math.abs((coarse.peakOut[k] ?? 0) / (fine.peakOut[k] ?? 1) - 1)).toBeLessThan(0.01);
+    expect(Math.abs((coarse.gainDb[k] ?? 0) - (fine.gainDb[k] ?? 0))).toBeLessThan(0.02); // a hair of a drawn line
+    // Gains in a row add up in decibels; both come from the same cycles, so rounding alone is left.
+    expect((beforeInput.gainDb[k] ?? 0) + (fromInput.gainDb[k] ?? 0)).toBeCloseTo(coarse.gainDb[k] ?? 0, 9);
+    expect(fromInput.peakIn[k]).toBeCloseTo(beforeInput.peakOut[k] ?? 0, 12);
+  });
 });
