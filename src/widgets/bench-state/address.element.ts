@@ -1,7 +1,7 @@
 import {batch, effect} from "@preact/signals-core";
 import {lessonBones} from "../lesson-text/bones.ts";
 import {announce} from "./announce.ts";
-import {held, lesson, now, nowSetting} from "./bench-state.ts";
+import {held, lesson, note, now, nowSetting} from "./bench-state.ts";
 
 /** Keeps the bench in the address, so that a link brings it back, and reads one that was opened. */
 class BenchAddressElement extends HTMLElement {
@@ -13,7 +13,7 @@ class BenchAddressElement extends HTMLElement {
     addEventListener("hashchange", this.#read);
     let first = true;
     this.#stop = effect(() => {
-      const [now, before] = [nowSetting.value, held.value];
+      const [now, before, at] = [nowSetting.value, held.value, note.value];
       if (first) {
         first = false;
         return;
@@ -21,7 +21,7 @@ class BenchAddressElement extends HTMLElement {
       clearTimeout(this.#timer);
       this.#timer = setTimeout(async () => {
         const {addressOf} = await import("./address.ts");
-        const address = addressOf(now, before);
+        const address = addressOf(now, before, at);
         history.replaceState(history.state, "", address ? `#${address}` : location.pathname + location.search);
       }, 250);
     });
@@ -41,6 +41,7 @@ class BenchAddressElement extends HTMLElement {
     batch(() => {
       now.value = read.now.settings;
       held.value = read.held;
+      note.value = read.note;
     });
     const notice = this.querySelector("p");
     if (!notice) throw new Error("<bench-address> needs its notice");

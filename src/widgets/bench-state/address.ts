@@ -2,15 +2,21 @@ import {controlsOf, lessonCount, type BenchSetting, type Control} from "../../en
 import {beforeSetting, startSetting} from "../../engine/course/course-circuit.ts";
 import {parseQuantity} from "../../engine/quantities/parse-quantity.ts";
 import {prefixes, unitFacts} from "../../engine/quantities/unit.ts";
+import {notes, startNote, type Note} from "./notes.ts";
 
-/** What an address says of a bench: where it stands, what 'before' is, and what of it could not be read. */
-export type ReadAddress = Readonly<{now: BenchSetting; held: BenchSetting; notUnderstood: readonly string[]}>;
+/** What an address says of a bench: where it stands, what 'before' is, the note of its figures, and what could not be read. */
+export type ReadAddress = Readonly<{
+  now: BenchSetting;
+  held: BenchSetting;
+  note: Note;
+  notUnderstood: readonly string[];
+}>;
 
 /**
  * The part of an address behind `#` that brings this bench back: only what differs from the lesson's start, as in
  * `C1=470p&before=1&before.cable=10`. Empty when nothing differs.
  */
-export function addressOf(now: BenchSetting, held: BenchSetting): string {
+export function addressOf(now: BenchSetting, held: BenchSetting, note = startNote): string {
   const entries = differences(now, startSetting(now.lesson)).map(([name, text]) => `${name}=${text}`);
   const start = beforeSetting(now.lesson);
   const heldEntries = differences(held, {
@@ -19,6 +25,7 @@ export function addressOf(now: BenchSetting, held: BenchSetting): string {
   });
   if (held.lesson !== start.lesson) entries.push(`before=${held.lesson}`);
   for (const [name, text] of heldEntries) entries.push(`before.${name}=${text}`);
+  if (note.name !== startNote.name) entries.push(`note=${note.name}`);
   return entries.join("&");
 }
 
@@ -28,12 +35,17 @@ export function readAddress(hash: string, number: number): ReadAddress {
   const settings: Record<string, number> = {...startSetting(number).settings};
   const start = beforeSetting(number);
   let heldLesson = start.lesson;
+  let note = startNote;
   const heldEntries: [string, string][] = [];
   for (const entry of hash.replace(/^#/, "").split("&").filter(Boolean)) {
     const [name = "", text = ""] = decode(entry).split(/=(.*)/s);
     if (name === "before") {
       const found = Number(text);
       if (Number.isInteger(found) && found >= 1 && found <= lessonCount) heldLesson = found;
+      else notUnderstood.push(entry);
+    } else if (name === "note") {
+      const found = notes.find((each) => each.name === text);
+      if (found) note = found;
       else notUnderstood.push(entry);
     } else if (name.startsWith("before.")) heldEntries.push([name.slice(7), text]);
     else if (!place(settings, number, name, text)) notUnderstood.push(entry);
@@ -42,7 +54,7 @@ export function readAddress(hash: string, number: number): ReadAddress {
   for (const [name, text] of heldEntries) {
     if (!place(heldSettings, heldLesson, name, text)) notUnderstood.push(`before.${name}=${text}`);
   }
-  return {now: {lesson: number, settings}, held: {lesson: heldLesson, settings: heldSettings}, notUnderstood};
+  return {now: {lesson: number, settings}, held: {lesson: heldLesson, settings: heldSettings}, note, notUnderstood};
 }
 
 /** The stop of a control nearest to `value`: by ratio for what can be bought, by distance otherwise. */

@@ -8,6 +8,7 @@ import {
   type ControlName,
   type Settings,
 } from "../../engine/course/course-circuit.ts";
+import {startNote, type Note} from "./notes.ts";
 
 /** The one reactive state of a page. Controls write it, everything else reads it. */
 
@@ -21,6 +22,9 @@ export const now = signal<Settings>(startSetting(lesson.value).settings);
 
 /** What comparisons call 'before'. */
 export const held = signal<BenchSetting>(beforeSetting(lesson.value));
+
+/** The steady note that cycles and level curves are drawn at. */
+export const note = signal<Note>(startNote);
 
 /** The one part that prose, drawing, slider and curve highlight together, by its reference. */
 export const partInHand = signal<string | undefined>(onPage?.dataset["partInHand"]);
@@ -47,9 +51,10 @@ export function keepAsBefore(): void {
   held.value = nowSetting.value;
 }
 
-/** Every control and the 'before' back to where the lesson starts. */
+/** Every control, the 'before' and the note back to where the lesson starts. */
 export function backToStart(): void {
   batch(() => {
+    note.value = startNote;
     now.value = {...startSetting(lesson.value).settings};
     held.value = beforeSetting(lesson.value);
   });

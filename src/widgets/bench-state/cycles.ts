@@ -2,9 +2,11 @@ import {harmonicsOf, type Harmonics} from "../../engine/analysis/harmonics.ts";
 import {steadyCycle} from "../../engine/analysis/steady-cycle.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {circuitOf} from "./curves.ts";
+import {benchKey} from "./bench-key.ts";
+import {startNote} from "./notes.ts";
 
-/** The open A string in equal temperament on A = 440 Hz (ISO 16), in hertz: the note that cycles are drawn at. */
-export const openAHz = 110;
+/** The open A string in hertz: the note that prose speaks of, and that cycles are drawn at first. */
+export const openAHz = startNote.frequencyHz;
 
 /** One settled cycle of the gain stage in volts, without its steady part: op-amp's + input, its output, and the output's harmonics. */
 export type Cycle = Readonly<{input: Float64Array; output: Float64Array; harmonics: Harmonics}>;
@@ -12,18 +14,24 @@ export type Cycle = Readonly<{input: Float64Array; output: Float64Array; harmoni
 // Two steps a point keep the figures that are printed (cycles.test.ts) and cost an eighth of the default's time.
 const [points, stepsPerPoint] = [128, 2];
 
-const known = new WeakMap<BenchSetting, Map<number, Cycle | undefined>>();
+type Settled = Readonly<{heard: Float64Array; cycle?: Cycle}>;
+
+/** By bench, note and level; the oldest go first. A page of every stop at every note holds fewer. */
+const known = new Map<string, Settled>();
+const kept = 200;
 const bare = new WeakMap<BenchSetting, BenchSetting>();
 
 /**
- * The cycle of a bench setting under a sine of the open A string with `peakVolts` at the guitar's ideal source, by default the
- * phrase's peak. Undefined where the bench has no gain stage.
+ * The cycle of a bench setting under a sine with `peakVolts` at the guitar's ideal source, by default the phrase's peak, at the
+ * open A string unless `frequencyHz` says otherwise. Undefined where the bench has no gain stage.
  */
-export function cycleOf(setting: BenchSetting, peakVolts = courseCircuit(setting).phrasePeakVolts): Cycle | undefined {
-  const cycles = known.get(setting) ?? new Map<number, Cycle | undefined>();
-  known.set(setting, cycles);
-  if (!cycles.has(peakVolts)) cycles.set(peakVolts, solved(setting, peakVolts));
-  return cycles.get(peakVolts);
+export function cycleOf(setting: BenchSetting, peakVolts?: number, frequencyHz = openAHz): Cycle | undefined {
+  return settled(setting, peakVolts, frequencyHz).cycle;
+}
+
+/** One settled cycle in volts where the amplifier listens, without its steady part; arguments as of `cycleOf`. */
+export function heardCycleOf(setting: BenchSetting, peakVolts?: number, frequencyHz = openAHz): Float64Array {
+  return settled(setting, peakVolts, frequencyHz).heard;
 }
 
 /** The same bench with its clipping diodes lifted out. */
@@ -36,13 +44,26 @@ export function withoutDiodes(setting: BenchSetting): BenchSetting {
 /** Half the swing of a wave, from its lowest to its highest value. */
 export const halfSwing = (wave: Float64Array) => (Math.max(...wave) - Math.min(...wave)) / 2;
 
-function solved(setting: BenchSetting, peakVolts: number): Cycle | undefined {
+function settled(setting: BenchSetting, peakVolts = courseCircuit(setting).phrasePeakVolts, frequencyHz: number) {
+  const key = `${benchKey(setting)}|${frequencyHz}|${peakVolts}`;
+  const found = known.get(key) ?? solved(setting, peakVolts, frequencyHz);
+  known.set(key, found);
+  const [oldest] = known.keys();
+  if (known.size > kept && oldest !== undefined) known.delete(oldest);
+  return found;
+}
+
+function solved(setting: BenchSetting, peakVolts: number, frequencyHz: number): Settled {
   const circuit = circuitOf(setting);
-  if (!circuit.nodes.includes("p") || !circuit.nodes.includes("o")) return undefined;
-  const {at} = steadyCycle(circuit, {frequencyHz: openAHz, peakVolts}, ["p", "o"], points, stepsPerPoint);
-  const [input, output] = ["p", "o"].map((node) => swinging(at.get(node) ?? new Float64Array(points)));
-  if (!input || !output) return undefined;
-  return {input, output, harmonics: harmonicsOf(output)};
+  const {listenAt} = courseCircuit(setting);
+  const staged = circuit.nodes.includes("p") && circuit.nodes.includes("o");
+  const nodes = staged ? [listenAt, "p", "o"] : [listenAt];
+  const {at} = steadyCycle(circuit, {frequencyHz, peakVolts}, nodes, points, stepsPerPoint);
+  const wave = (node: string) => swinging(at.get(node) ?? new Float64Array(points));
+  const heard = wave(listenAt);
+  if (!staged) return {heard};
+  const output = wave("o");
+  return {heard, cycle: {input: wave("p"), output, harmonics: harmonicsOf(output)}};
 }
 
 function swinging(wave: Float64Array): Float64Array {

@@ -3,6 +3,7 @@ import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
 import {cycleOf, halfSwing, openAHz, withoutDiodes, type Cycle} from "./cycles.ts";
+import {distortionText} from "./distortion-text.ts";
 
 /** Levels at which a reader meets the stage below, at and far above clipping, in volts of peak: three stops of the level control. */
 const [quietVolts, middleVolts, loudVolts] = [0.01, 0.1, 1];
@@ -20,11 +21,7 @@ const of = (text: (cycle: Cycle) => string, setting: (now: BenchSetting) => Benc
 const asIs = (now: BenchSetting) => now;
 const outputPeak = ({output}: Cycle) => halfSwing(output);
 const gain = ({input, output}: Cycle) => halfSwing(output) / halfSwing(input);
-const distortion = ({harmonics}: Cycle) => {
-  const share = harmonicDistortion(harmonics).ofFundamental;
-  // Two digits of a hundredth part: below it is what a cycle's steps leave, not what the circuit does.
-  return share < 1e-3 ? "less than 0.1\u00a0%" : formatQuantity(100 * share, "%", {figures: 2});
-};
+const distortion = ({harmonics}: Cycle) => distortionText(harmonicDistortion(harmonics).ofFundamental);
 const harmonic =
   (n: number) =>
   ({harmonics: {amplitude}}: Cycle) =>

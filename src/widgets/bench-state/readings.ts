@@ -25,6 +25,7 @@ import type {BenchView} from "./bench-state.ts";
 import {circuitOf, gainDbAt, responseOf} from "./curves.ts";
 import {clippingReadings} from "./readings-clipping.ts";
 import {gainStageReadings} from "./readings-gain-stage.ts";
+import {phraseReadings} from "./readings-phrase.ts";
 
 /** Open low E of a guitar in equal temperament on A = 440 Hz (ISO 16), in hertz. */
 export const lowEHz = 440 * 2 ** (-29 / 12);
@@ -64,6 +65,9 @@ function filterResponse({now}: BenchView, frequencyHz: number) {
   const nodes = circuit.nodes.filter((node) => driven.some((part) => (part.nodes as readonly string[]).includes(node)));
   return frequencyResponse({parts: driven, nodes}, "p", Float64Array.of(frequencyHz));
 }
+
+/** Readings that take too long for every move: they follow when the bench rests. */
+export const atRestReadings = {...clippingReadings, ...phraseReadings};
 
 /**
  * Named readings that prose may quote. Each is computed by the engine from the bench; the same function prints it while
@@ -134,7 +138,7 @@ export const readings = {
   },
 
   ...gainStageReadings,
-  ...clippingReadings,
+  ...atRestReadings,
 } satisfies Record<string, (view: BenchView) => string>;
 
 /** Names that prose may quote; a misspelt one fails the type check. */

@@ -1,16 +1,28 @@
 import {harmonicDistortion} from "../../engine/analysis/harmonic-distortion.ts";
 import {courseCircuit} from "../../engine/course/course-circuit.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
+import {atRestWorks, type Pair} from "../bench-state/at-rest-works.ts";
 import type {BenchView} from "../bench-state/bench-state.ts";
-import {cycleOf, halfSwing, openAHz, type Cycle} from "../bench-state/cycles.ts";
+import {halfSwing, type Cycle} from "../bench-state/cycles.ts";
+import {distortionText} from "../bench-state/distortion-text.ts";
+import type {LevelCurve} from "../bench-state/level-curve.ts";
+import type {Note} from "../bench-state/notes.ts";
 import {harmonicsPlot, harmonicsSummary} from "../harmonics/harmonics-plot.ts";
 import {transferPlot, wavePlot} from "./cycle-plots.ts";
+import {gainPlot, levelSentence, peakPlot} from "./level-plots.ts";
 
-/** The drawings of a clipping figure by the place they go to, and what they say in words. */
+/** What a clipping figure is drawn from: cycles at one note and level, and the curves of that note over all levels. */
+export type ClippingFacts = Readonly<{
+  note: Note;
+  levelVolts: number;
+  cycles: Pair<Cycle>;
+  curves: Pair<LevelCurve>;
+}>;
+
+/** The drawings of a clipping figure by the place they go to, and its sentences by theirs. */
 export type ClippingFigure = Readonly<{
   drawings: Readonly<Record<string, SVGSVGElement>>;
-  distortion: string;
-  summary: string;
+  sentences: Readonly<Record<"swing" | "distortion" | "harmonics" | "levels", string>>;
 }>;
 
 /** Sizes of the bars: in a column of text, and on a phone. */
@@ -19,39 +31,49 @@ const sizes = {
   compact: {width: 340, height: 170, compact: true},
 } as const;
 
-/** The clipping figure of a bench; undefined where the bench has no gain stage. Both states get the input of now. */
-export function clippingFigure({now, held}: BenchView, document: Document): ClippingFigure | undefined {
-  const peakVolts = courseCircuit(now).phrasePeakVolts;
-  const [cycle, before] = [cycleOf(now, peakVolts), cycleOf(held, peakVolts)];
-  if (!cycle) return undefined;
-  const peaks = cycle.harmonics.amplitude;
+/** Works out what the figure of a bench is drawn from: a part of a second. Both states get the input of now. */
+export function clippingFacts(view: BenchView, note: Note): ClippingFacts {
+  const {frequencyHz} = note;
+  const levelVolts = courseCircuit(view.now).phrasePeakVolts;
+  const cycles = atRestWorks.cycles(view, {frequencyHz, peakVolts: levelVolts});
+  return {note, levelVolts, cycles, curves: atRestWorks.levelCurves(view, {frequencyHz})};
+}
+
+/** The clipping figure of these facts; undefined where the bench has no gain stage. */
+export function clippingFigure(facts: ClippingFacts, document: Document): ClippingFigure | undefined {
+  const {cycles, curves, levelVolts, note} = facts;
+  const {now, before} = cycles;
+  if (!now) return undefined;
+  const peaks = now.harmonics.amplitude;
   const bars = (size: keyof typeof sizes) =>
     harmonicsPlot(peaks, {document, size: sizes[size], ...(before ? {before: before.harmonics.amplitude} : {})});
-  const view = {now: cycle, before};
+  const overLevel = {curves, levelVolts};
   return {
     drawings: {
-      transfer: transferPlot(view, document),
-      wave: wavePlot(view, document),
+      transfer: transferPlot({now, before}, document),
+      wave: wavePlot({now, before}, document),
       wide: bars("wide"),
       compact: bars("compact"),
+      peak: peakPlot(overLevel, document),
+      gain: gainPlot(overLevel, document),
     },
-    distortion: distortionText(cycle, before),
-    summary: `${swingText(cycle, before)} ${harmonicsSummary(peaks)}`,
+    sentences: {
+      swing: swingSentence(note, now, before),
+      distortion: distortionSentence(now, before),
+      harmonics: harmonicsSummary(peaks),
+      levels: levelSentence(curves),
+    },
   };
 }
 
-function swingText(now: Cycle, before?: Cycle): string {
+function swingSentence({frequencyHz}: Note, now: Cycle, before?: Cycle): string {
   const volts = (wave: Float64Array) => formatQuantity(halfSwing(wave), "V");
   const was = before ? `, before ${volts(before.output)}` : "";
-  return `At ${formatQuantity(openAHz, "Hz")} and ${volts(now.input)} of peak at the input, the output reaches ${volts(now.output)}${was}.`;
+  return `At ${formatQuantity(frequencyHz, "Hz")} and ${volts(now.input)} of peak at the input, the output reaches ${volts(now.output)}${was}.`;
 }
 
-function distortionText(now: Cycle, before?: Cycle): string {
-  const was = before ? `; before, ${percent(before)}` : "";
-  return `Distortion, all harmonics together against the fundamental: ${percent(now)}${was}.`;
-}
-
-function percent({harmonics}: Cycle): string {
-  const share = harmonicDistortion(harmonics).ofFundamental;
-  return share < 1e-3 ? "less than 0.1\u00a0%" : formatQuantity(100 * share, "%", {figures: 2});
+function distortionSentence(now: Cycle, before?: Cycle): string {
+  const share = ({harmonics}: Cycle) => distortionText(harmonicDistortion(harmonics).ofFundamental);
+  const was = before ? `; before, ${share(before)}` : "";
+  return `Distortion, all harmonics together against the fundamental: ${share(now)}${was}.`;
 }

@@ -1,38 +1,48 @@
-import {benchView, type BenchView} from "../bench-state/bench-state.ts";
+import {computed, effect} from "@preact/signals-core";
+import {benchView, note} from "../bench-state/bench-state.ts";
+import {noteNamed} from "../bench-state/notes.ts";
 import {onChange} from "../bench-state/on-change.ts";
+import type {LiveClipping} from "./live-clipping.ts";
 
-const restMilliseconds = 150;
-
-/** Draws a cycle anew when the bench has come to rest: settling one takes tens of milliseconds, too long for every move. */
+/** Draws one note through the clipping stage anew when bench or note move. What it needs comes with the first sign of a move. */
 class ClippingFigureElement extends HTMLElement {
-  #stop?: () => void;
-  #rest = 0;
+  #stops: readonly (() => void)[] = [];
+  #live: Promise<LiveClipping> | undefined;
 
   connectedCallback() {
-    this.#stop = onChange(benchView, (view) => {
-      clearTimeout(this.#rest);
-      this.#rest = window.setTimeout(() => void this.#draw(view), restMilliseconds);
+    const choices = Array.from(this.querySelectorAll<HTMLInputElement>("input[name=note]"));
+    this.addEventListener("change", ({target}) => {
+      if (target instanceof HTMLInputElement && choices.includes(target)) note.value = noteNamed(target.value);
     });
+    const both = computed(() => [benchView.value, note.value] as const);
+    this.#stops = [
+      effect(() => {
+        for (const choice of choices) choice.checked = choice.value === note.value.name;
+      }),
+      onChange(both, async () => (await this.live).follow()),
+    ];
+    // The first touch of a control is the sign that cycles will be needed: at every stop of the level, or the first drag waits.
+    for (const sign of ["pointerdown", "focusin"]) document.addEventListener(sign, this.#touched, {passive: true});
   }
 
   disconnectedCallback() {
-    this.#stop?.();
-    clearTimeout(this.#rest);
+    for (const stop of this.#stops) stop();
+    this.#restUntouched();
+    void this.#live?.then((live) => live.halt());
   }
 
-  async #draw(view: BenchView) {
-    const {clippingFigure} = await import("./clipping-view.ts");
-    const figure = clippingFigure(view, document);
-    if (!figure || view !== benchView.peek()) return;
-    for (const place of this.querySelectorAll<HTMLElement>("[data-drawing]")) {
-      const drawing = figure.drawings[place.dataset["drawing"] ?? ""];
-      if (drawing) place.replaceChildren(drawing);
-    }
-    for (const [at, words] of [
-      [".distortion", figure.distortion],
-      [".summary", figure.summary],
-    ] as const)
-      this.querySelector(at)?.replaceChildren(words);
+  get live(): Promise<LiveClipping> {
+    return (this.#live ??= import("./live-clipping.ts").then(({liveClipping}) => liveClipping(this)));
+  }
+
+  #touched = async ({target}: Event) => {
+    if (!(target instanceof Element) || !(target.closest(".control") || this.contains(target))) return;
+    this.#restUntouched();
+    (await this.live).prepare();
+  };
+
+  #restUntouched() {
+    for (const sign of ["pointerdown", "focusin"]) document.removeEventListener(sign, this.#touched);
   }
 }
 

@@ -1,8 +1,7 @@
-import {benchView, type BenchView} from "../bench-state/bench-state.ts";
+import {atRest, restMilliseconds} from "../bench-state/at-rest.ts";
+import {benchView} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import type {ReadingName} from "../bench-state/readings.ts";
-
-const restMilliseconds = 150;
 
 /** Shows one reading of the bench, and moves it when the bench moves; one that takes long, when the bench has come to rest. */
 class LiveReadingElement extends HTMLElement {
@@ -12,22 +11,25 @@ class LiveReadingElement extends HTMLElement {
   connectedCallback() {
     // The build lets only known names through.
     const name = this.getAttribute("name") as ReadingName;
-    const show = async (view: BenchView) => {
-      const {readingText} = await import("../bench-state/figures.ts");
-      const text = readingText(name, view);
-      if (this.textContent !== text) this.textContent = text;
+    const show = (text: string | undefined) => {
+      if (text !== undefined && this.textContent !== text) this.textContent = text;
     };
-    const atRest = this.hasAttribute("data-at-rest");
-    this.#stop = onChange(benchView, (view) => {
-      clearTimeout(this.#rest);
-      if (atRest) this.#rest = window.setTimeout(() => void show(view), restMilliseconds);
-      else void show(view);
+    const slow = this.hasAttribute("data-at-rest");
+    this.#stop = onChange(benchView, async (view) => {
+      if (slow) return this.#afterRest(async () => show(await atRest("reading", view, {name})));
+      const {readingText} = await import("../bench-state/figures.ts");
+      show(readingText(name, view));
     });
   }
 
   disconnectedCallback() {
     this.#stop?.();
     clearTimeout(this.#rest);
+  }
+
+  #afterRest(act: () => Promise<void>) {
+    clearTimeout(this.#rest);
+    this.#rest = window.setTimeout(() => void act(), restMilliseconds);
   }
 }
 

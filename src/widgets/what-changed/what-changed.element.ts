@@ -1,22 +1,38 @@
-import {benchView} from "../bench-state/bench-state.ts";
+import {atRest, restMilliseconds} from "../bench-state/at-rest.ts";
+import {benchView, type BenchView} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
 
-/** Rewrites its sentence when before or now move. */
+/** Rewrites its sentences when before or now move; those of clipping and loudness, when the bench has come to rest. */
 class WhatChangedElement extends HTMLElement {
   #stop?: () => void;
+  #rest = 0;
 
   connectedCallback() {
-    const place = required(this, "p", HTMLElement);
+    const gain = required(this, "[data-says=gain]", HTMLElement);
+    const level = required(this, "[data-says=level]", HTMLElement);
     this.#stop = onChange(benchView, async (view) => {
-      const {whatChanged} = await import("./what-changed.ts");
-      place.textContent = whatChanged(view);
+      clearTimeout(this.#rest);
+      const {nothingChanged, whatChanged} = await import("./what-changed.ts");
+      gain.textContent = whatChanged(view);
+      level.textContent = nothingChanged(view) ? "" : "Clipping and loudness follow.";
+      if (!nothingChanged(view)) this.#rest = window.setTimeout(() => void sayLevel(level, view), restMilliseconds);
     });
   }
 
   disconnectedCallback() {
     this.#stop?.();
+    clearTimeout(this.#rest);
   }
+}
+
+async function sayLevel(place: HTMLElement, view: BenchView) {
+  const [clipping, loudness] = [atRest("clippingChange", view), atRest("loudnessChange", view)];
+  const bent = await clipping;
+  if (bent === undefined) return;
+  place.textContent = `${bent} Loudness follows.`;
+  const louder = await loudness;
+  if (louder !== undefined) place.textContent = `${bent} ${louder}`;
 }
 
 customElements.define("what-changed", WhatChangedElement);

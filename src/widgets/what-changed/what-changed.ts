@@ -6,10 +6,14 @@ import type {BenchView} from "../bench-state/bench-state.ts";
 import {lowEHz, middleHz, trebleHz} from "../bench-state/readings.ts";
 import {placeText} from "../slider/control-text.ts";
 
-/** What one sentence says of before and now: which part, which corner, and the gain at three places. */
+/** Whether before and now are the same bench, told by what a reader could have moved. */
+export const nothingChanged = ({now, held}: BenchView) =>
+  partsAdded(now, held).length === 0 && placesMoved(now, held).length === 0;
+
+/** What is said of before and now at once: which part, which corner, and the gain of a quiet note at three places. */
 export function whatChanged({now, held}: BenchView): string {
+  if (nothingChanged({now, held})) return "Nothing has changed yet: now and before are the same circuit.";
   const parts = [...partsAdded(now, held), ...placesMoved(now, held)];
-  if (parts.length === 0) return "Nothing has changed yet: now and before are the same circuit.";
   return [`${parts.join("; ")}.`, frequencyMoved(now, held), gainMoved(now, held)].filter(Boolean).join(" ");
 }
 

@@ -1,0 +1,41 @@
+import {harmonicDistortion} from "../../engine/analysis/harmonic-distortion.ts";
+import {harmonicsOf} from "../../engine/analysis/harmonics.ts";
+import type {BenchSetting} from "../../engine/course/course-circuit.ts";
+import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
+import type {BenchView} from "./bench-state.ts";
+import {halfSwing, heardCycleOf} from "./cycles.ts";
+import {distortionText, leastDistortion} from "./distortion-text.ts";
+import {phraseLoudness} from "./phrase.ts";
+
+type Tone = Readonly<{peakVolts: number; distortion: number}>;
+
+/** What before and now do to one steady note: peak at the amplifier, and distortion; each at its own phrase level. */
+export function clippingChange({now, held}: BenchView): string {
+  const [to, from] = [tone(now), tone(held)];
+  if (Math.max(to.distortion, from.distortion) < leastDistortion) return "A steady open A is clipped in neither.";
+  const [peak, was] = [to, from].map(({peakVolts}) => formatQuantity(peakVolts, "V"));
+  const step = 20 * Math.log10(to.peakVolts / from.peakVolts);
+  const level =
+    peak === was
+      ? `has ${peak} of peak in both`
+      : `goes from ${was} to ${peak} of peak at the amplifier, ${decibels(step)} ${step > 0 ? "up" : "down"}`;
+  const [share, before] = [to, from].map(({distortion}) => distortionText(distortion));
+  const bent = share === before ? `distortion stays at ${share}` : `distortion goes from ${before} to ${share}`;
+  return `A steady open A ${level}; its ${bent}.`;
+}
+
+/** By how much the phrase became louder or quieter, before any matching. Takes up to two seconds for circuits that clip. */
+export function loudnessChange({now, held}: BenchView): string {
+  const change = phraseLoudness(now) - phraseLoudness(held);
+  if (!Number.isFinite(change)) return "One of the two is silent.";
+  // A twentieth of a loudness unit is half of what a meter may be off by.
+  if (Math.abs(change) < 0.05) return "The phrase is as loud as before.";
+  return `The phrase is ${decibels(change)} ${change > 0 ? "louder" : "quieter"}.`;
+}
+
+const decibels = (db: number) => formatQuantity(Math.abs(db), "dB");
+
+function tone(setting: BenchSetting): Tone {
+  const heard = heardCycleOf(setting);
+  return {peakVolts: halfSwing(heard), distortion: harmonicDistortion(harmonicsOf(heard)).ofFundamental};
+}
