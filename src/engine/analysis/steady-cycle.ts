@@ -1,9 +1,12 @@
 import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
-import {nonlinearStepper} from "../realtime/nonlinear-stepper.ts";
+import {CircuitError} from "../circuit/circuit-error.ts";
+import {blockStepper} from "../realtime/block-stepper.ts";
+import type {NonlinearStepper} from "../realtime/nonlinear-stepper.ts";
 import {stepModel} from "../realtime/step-model.ts";
-import {factorReal, solveReal} from "../solve/real-lu.ts";
+import {fixedPoint} from "../solve/fixed-point.ts";
 import {operatingPoint} from "./operating-point.ts";
+import {shoot} from "./shooting.ts";
 
 /** One whole cycle of a circuit that has settled under a sine; every array has equally spaced points, the first at t = 0. */
 export type SteadyCycle = Readonly<{
@@ -15,19 +18,21 @@ export type SteadyCycle = Readonly<{
   at: ReadonlyMap<NodeName, Float64Array>;
 }>;
 
-const shots = 12;
-const close = 1e-11; // of the largest memory value: what double precision leaves of a cycle of some thousand steps
+/** Relative to the largest value of the memory: what double precision leaves of a cycle of some thousand steps. */
+const closest = 1e-11;
+/** Plain cycles that the search without derivatives may take: rails that are just touched can defeat it. */
+const mostCycles = 24;
 
 /**
  * The periodic steady state under peakVolts·sin(2π·frequencyHz·t): volts of each probe over one cycle.
  *
  * `stepsPerPoint`: steps between two points, 8 by default; fewer are quicker and coarser, as the error falls with the cube.
+ * `close`: by how much the memory may miss after a cycle, relative to its size; for a drawing 1e-7 is more than enough.
  *
  * @throws {RangeError} if frequency or points are not positive, or the level is no finite number
- * @throws {CircuitError} if the circuit has no operating point
+ * @throws {CircuitError} if the circuit has no operating point, or a step of the settled cycle was not solved
  *
- * Method: shooting, Aprille and Trick, Proc. IEEE 60 (1972) [from memory]: Newton's method on the memory after one cycle with
- * its exact sensitivity; where a shot misses by more than the one before, a plain cycle is run instead. Radau IIA steps.
+ * Method: Radau IIA steps; cycles accelerated as in `fixedPoint`, where that fails shooting with exact derivatives.
  */
 export function steadyCycle(
   circuit: Circuit,
@@ -35,6 +40,7 @@ export function steadyCycle(
   probes: readonly NodeName[],
   points = 256,
   stepsPerPoint = 8,
+  close = closest,
 ): SteadyCycle {
   if (!(frequencyHz > 0 && frequencyHz < Infinity && Number.isFinite(peakVolts))) {
     throw new RangeError(`a cycle needs a positive frequency and a level, got ${frequencyHz} Hz and ${peakVolts} V`);
@@ -47,57 +53,30 @@ export function steadyCycle(
   const unknowns = probes.map((probe) => stamps.unknownOf.get(probe) ?? -1);
   const steps = points * stepsPerPoint;
   const model = stepModel(stamps, unknowns, steps * frequencyHz, "Radau IIA");
-  const stepper = nonlinearStepper(model, x);
-  const {states} = model;
+  const state = model.stateOf(x);
+  const stepper = blockStepper(model, state);
+  const {single} = stepper;
   const volts = (step: number) => peakVolts * Math.sin((2 * Math.PI * step) / steps);
+  const inputs = Float64Array.from({length: 2 * steps}, (_, k) => volts((k >> 1) + (k % 2 === 0 ? 1 / 3 : 1)));
+  const outputs = new Float64Array(probes.length * steps);
 
-  const [before, miss, change, best] = [0, 0, 0, 0].map(() => new Float64Array(states)) as [V, V, V, V];
-  const [one, spare] = [new Float64Array(states * states), new Float64Array(states * states)];
-  let product = new Float64Array(states * states);
-  const order = new Int32Array(states);
-  let next = spare;
-  let bestMiss = Infinity;
-  for (let shot = 0; shot < shots && states > 0; shot++) {
-    before.set(stepper.state);
-    product.fill(0);
-    for (let i = 0; i < states; i++) product[i * states + i] = 1;
-    for (let n = 1; n <= steps; n++) {
-      stepper.step(volts(n), volts(n - 2 / 3));
-      stepper.sensitivity(one);
-      multiply(one, product, next, states);
-      [product, next] = [next, product];
-    }
-    let [missed, size] = [0, 1e-12];
-    for (let i = 0; i < states; i++) {
-      miss[i] = (stepper.state[i] as number) - (before[i] as number);
-      missed = Math.max(missed, Math.abs(miss[i] as number));
-      size = Math.max(size, Math.abs(before[i] as number));
-    }
-    if (missed < bestMiss) {
-      bestMiss = missed;
-      best.set(stepper.state);
-    } else if (missed > 10 * bestMiss) {
-      // A shot that went astray: go on from the nearest memory so far, one plain cycle later.
-      stepper.state.set(best);
-      bestMiss = Infinity;
-      continue;
-    }
-    if (missed <= close * size) break;
-    // (1 − Φ)·change = miss
-    for (let c = 0; c < product.length; c++) product[c] = (c % (states + 1) === 0 ? 1 : 0) - (product[c] as number);
-    if (factorReal(states, product, order) >= 0) continue;
-    solveReal(states, product, order, miss, change);
-    if (change.every(Number.isFinite))
-      for (let i = 0; i < states; i++) stepper.state[i] = (before[i] as number) + (change[i] as number);
+  const cycle = (from: Float64Array, into: Float64Array): void => {
+    single.state.set(from);
+    stepper.run(inputs, outputs);
+    into.set(single.state);
+  };
+  if (!fixedPoint(state, cycle, close, mostCycles)) {
+    shoot(state, {run: (from, end, into) => cycleWithSensitivity(single, inputs, from, end, into)}, close);
   }
+  single.state.set(state);
+  if (stepper.run(inputs, outputs) > 0)
+    throw new CircuitError(`no settled cycle was found at ${frequencyHz} Hz and ${peakVolts} V`);
 
-  const at = probes.map(() => new Float64Array(points));
-  for (let n = 1; n <= steps; n++) {
-    stepper.step(volts(n), volts(n - 2 / 3));
-    if (n % stepsPerPoint === 0) {
-      at.forEach((samples, k) => (samples[(n / stepsPerPoint) % points] = stepper.output[k] ?? 0));
-    }
-  }
+  const every = stepsPerPoint * probes.length;
+  // The outputs begin one step after t = 0; the last of them is that moment again.
+  const at = probes.map((_, k) =>
+    Float64Array.from({length: points}, (_, n) => outputs[(n === 0 ? points : n) * every - probes.length + k] ?? 0),
+  );
   return {
     frequencyHz,
     peakVolts,
@@ -107,7 +86,28 @@ export function steadyCycle(
   };
 }
 
-type V = Float64Array<ArrayBuffer>;
+/** One cycle step by step, and the product of the steps' sensitivities. */
+function cycleWithSensitivity(
+  stepper: NonlinearStepper,
+  inputs: Float64Array,
+  from: Float64Array,
+  end: Float64Array,
+  into: Float64Array,
+): void {
+  const states = from.length;
+  const one = new Float64Array(states * states);
+  let product = Float64Array.from(one, (_, c) => (c % (states + 1) === 0 ? 1 : 0));
+  let next = new Float64Array(one.length);
+  stepper.state.set(from);
+  for (let n = 0; n < inputs.length; n += 2) {
+    stepper.step(inputs[n + 1] ?? 0, inputs[n]);
+    stepper.sensitivity(one);
+    multiply(one, product, next, states);
+    [product, next] = [next, product];
+  }
+  end.set(stepper.state);
+  into.set(product);
+}
 
 /** into = a·b, all square and row-major. */
 function multiply(a: Float64Array, b: Float64Array, into: Float64Array, size: number): void {

@@ -17,19 +17,21 @@ export type BlockStepper = Readonly<{
   use: (model: StepModel) => void;
   /** Goes on with coefficients between two models. @throws {RangeError} if the models have another shape */
   blend: (from: StepModel, to: StepModel, fraction: number) => void;
+  /** The model as it stands now, between two others perhaps. */
+  present: () => StepModel;
   /** The memory between blocks, and single steps with their sensitivity. */
   single: NonlinearStepper;
 }>;
 
-/** Steps a model from a solution at rest, or from nothing charged, as fast as the machine can. */
-export function blockStepper(first: StepModel, rest?: Float64Array): BlockStepper {
+/** Steps a model from a memory `state`, or from nothing charged, as fast as the machine can. */
+export function blockStepper(first: StepModel, state?: Float64Array): BlockStepper {
   const compiled = compiledStep(first, smallestSteps[first.method]);
-  if (!compiled) return generalBlocks(first, rest);
+  if (!compiled) return generalBlocks(first, state);
   const {layout, memory, run: runCompiled} = compiled;
   const part = (from: number, length: number) => memory.subarray(from, from + length);
   const live = {...first, ...matricesOver(first, part(layout.coefficients, first.coefficients.length))};
   live.coefficients.set(first.coefficients);
-  const single = nonlinearStepper(live, rest, {
+  const single = nonlinearStepper(live, state, {
     state: part(layout.state, first.states),
     points: part(layout.points, first.laws.length),
     older: part(layout.older, first.laws.length),
@@ -55,30 +57,35 @@ export function blockStepper(first: StepModel, rest?: Float64Array): BlockSteppe
     }
     return unsolved;
   };
-  const use = (model: StepModel): void => {
-    if (!sameShape(live, model)) throw new RangeError("a stepper can go on only with a model of its own shape");
-    live.coefficients.set(model.coefficients);
+  // Laws do not blend: another diode is there from the first step towards its model on.
+  const useLaws = (model: StepModel): void => {
     if (model.laws === laws) return;
     laws = model.laws;
     compiled.useLaws(model);
     single.use({...live, laws});
   };
-  const blend = (from: StepModel, to: StepModel, fraction: number): void => {
-    blendModels(from, to, fraction, live);
-    // Laws do not blend: another diode is there from the first step of its model on.
-    if (to.laws !== laws) use({...to, ...live, laws: to.laws});
-  };
-  return {compiled: true, run, use, blend, single};
-}
-
-function generalBlocks(first: StepModel, rest?: Float64Array): BlockStepper {
-  const live = {...first, ...matricesOver(first, Float64Array.from(first.coefficients))};
-  const single = nonlinearStepper(live, rest);
-  const {stages, outputs: width} = first;
   const use = (model: StepModel): void => {
     if (!sameShape(live, model)) throw new RangeError("a stepper can go on only with a model of its own shape");
     live.coefficients.set(model.coefficients);
-    single.use({...live, laws: model.laws});
+    useLaws(model);
+  };
+  const blend = (from: StepModel, to: StepModel, fraction: number): void => {
+    blendModels(from, to, fraction, live);
+    useLaws(to);
+  };
+  const present = (): StepModel => ({...live, laws, ...matricesOver(first, Float64Array.from(live.coefficients))});
+  return {compiled: true, run, use, blend, present, single};
+}
+
+function generalBlocks(first: StepModel, state?: Float64Array): BlockStepper {
+  const live = {...first, ...matricesOver(first, Float64Array.from(first.coefficients))};
+  const single = nonlinearStepper(live, state);
+  const {stages, outputs: width} = first;
+  let laws = first.laws;
+  const useLaws = (model: StepModel): void => {
+    if (model.laws === laws) return;
+    laws = model.laws;
+    single.use({...live, laws});
   };
   return {
     compiled: false,
@@ -90,11 +97,16 @@ function generalBlocks(first: StepModel, rest?: Float64Array): BlockStepper {
       }
       return unsolved;
     },
-    use,
+    use(model) {
+      if (!sameShape(live, model)) throw new RangeError("a stepper can go on only with a model of its own shape");
+      live.coefficients.set(model.coefficients);
+      useLaws(model);
+    },
     blend(from, to, fraction) {
       blendModels(from, to, fraction, live);
-      single.use({...live, laws: to.laws});
+      useLaws(to);
     },
+    present: () => ({...live, laws, ...matricesOver(first, Float64Array.from(live.coefficients))}),
     single,
   };
 }

@@ -1,7 +1,7 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is inside its array by the loops that make it */
 // In use:
 //   const model = stepModel(stamps, [unknown, …], sampleRateHz, "Radau IIA");
-//   const stepper = nonlinearStepper(model, restX);   memory of a solution at rest; all at 0 without it
+//   const stepper = nonlinearStepper(model, model.stateOf(x));   from rest; from nothing charged without it
 //   stepper.step(end, third);                         one step, in place, nothing allocated
 //   stepper.output[0], stepper.state                  volts at the end of the step; the memory, free to be overwritten
 //   stepper.sensitivity(into)                         ds'/ds of the step just made, states × states, row-major
@@ -43,7 +43,7 @@ export const smallestSteps = {trapezoidal: 1e-5, "Radau IIA": 1e-7} as const;
  */
 export function nonlinearStepper(
   first: StepModel,
-  rest?: Float64Array,
+  start?: Float64Array,
   memory: StepperMemory = memoryFor(first),
 ): NonlinearStepper {
   let model = first;
@@ -52,13 +52,13 @@ export function nonlinearStepper(
   const m = first.laws.length;
   const {state, points: p, older} = memory;
   state.fill(0);
-  if (rest) state.set(first.stateOf(rest));
+  if (start) state.set(start);
   const next = new Float64Array(states);
   const output = new Float64Array(outputs);
   const u = new Float64Array(stages);
   const [trial, settled, value, slope, residual] = arrays(5, m);
   const [kept, delta, give] = arrays(3, m);
-  const [drive, start, target] = arrays(3, ports);
+  const [drive, origin, target] = arrays(3, ports);
   const [sum, change] = arrays(2, columns);
   const jacobian = new Float64Array(columns * columns);
   const point: LawPoint = {value: 0, slope: 0};
@@ -157,7 +157,7 @@ export function nonlinearStepper(
     kept.set(settled);
     for (let count = 0; count < pathSteps; count++) {
       const to = Math.min(1, done + piece);
-      for (let k = 0; k < ports; k++) drive[k] = start[k]! + to * (target[k]! - start[k]!);
+      for (let k = 0; k < ports; k++) drive[k] = origin[k]! + to * (target[k]! - origin[k]!);
       p.set(kept);
       if (newton()) {
         if (to === 1) return true;
@@ -194,7 +194,7 @@ export function nonlinearStepper(
         // The drive under which these coefficients have the laws stand where they stood: an exact start of the path.
         look(settled);
         for (let k = 0; k < m; k++) {
-          start[port[k]!] = sign[k]! * (settled[k]! + drop[k]! * value[k]!) - pulled(port[k]!);
+          origin[port[k]!] = sign[k]! * (settled[k]! + drop[k]! * value[k]!) - pulled(port[k]!);
         }
         good = follow();
       }

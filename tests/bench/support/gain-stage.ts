@@ -24,5 +24,6 @@ export const gainStage = circuit([
 /** That stage as a stepper at rest, its output the voltage of "o". */
 export function gainStageStepper(sampleRateHz: number, method: Method): NonlinearStepper {
   const {stamps, x} = operatingPoint(gainStage);
-  return nonlinearStepper(stepModel(stamps, [stamps.unknownOf.get("o")!], sampleRateHz, method), x);
+  const model = stepModel(stamps, [stamps.unknownOf.get("o")!], sampleRateHz, method);
+  return nonlinearStepper(model, model.stateOf(x));
 }

@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 import type {StepModel} from "../step-model.ts";
 import {lawAt, limitedStep, type Parameter} from "./emit-laws.ts";
 import {parametersPerLaw, type Layout} from "./layout.ts";
