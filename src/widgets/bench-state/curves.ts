@@ -2,6 +2,7 @@ import {logFrequencies, magnitudeDb} from "../../engine/analysis/frequency-respo
 import type {Circuit} from "../../engine/circuit/circuit.ts";
 import {responseOf as gainOf} from "../../engine/analysis/response-of.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
+import {benchKey} from "./bench-key.ts";
 import {fullGain, inputCornerHz, legCornerHz, lowerLegCornerHz} from "../../engine/course/formulas.ts";
 
 /** A place on a curve that is worth a marker, and the part that puts it there, where one does. */
@@ -26,18 +27,25 @@ export const axisHz = logFrequencies(20, 20_000, 400);
 
 type Solved = Readonly<{circuit: Circuit; gainDb: (frequenciesHz: Float64Array) => Float64Array}>;
 
-/** A bench setting never changes once made, so what was worked out for one serves every reading that asks again. */
-const solvedSettings = new WeakMap<BenchSetting, Solved>();
-const drawnSettings = new WeakMap<BenchSetting, ResponseCurve>();
+/** What was worked out for a circuit serves every reading that asks again, and every phrase level; the oldest go first. */
+const solvedBenches = new Map<string, Solved>();
+const drawnBenches = new Map<string, ResponseCurve>();
+const kept = 32;
+
+function keep<T>(benches: Map<string, T>, setting: BenchSetting, found: T): T {
+  benches.set(benchKey(setting), found);
+  const [oldest] = benches.keys();
+  if (benches.size > kept && oldest !== undefined) benches.delete(oldest);
+  return found;
+}
 
 function solved(setting: BenchSetting): Solved {
-  const known = solvedSettings.get(setting);
+  const known = solvedBenches.get(benchKey(setting));
   if (known) return known;
   const {circuit, listenAt} = courseCircuit(setting);
   const response = gainOf(circuit, listenAt);
-  const found = {circuit, gainDb: (frequenciesHz: Float64Array) => magnitudeDb(response(frequenciesHz))};
-  solvedSettings.set(setting, found);
-  return found;
+  const gainDb = (frequenciesHz: Float64Array) => magnitudeDb(response(frequenciesHz));
+  return keep(solvedBenches, setting, {circuit, gainDb});
 }
 
 /** The circuit of a bench setting. */
@@ -50,7 +58,7 @@ export function gainDbAt(setting: BenchSetting, frequencyHz: number): number {
 
 /** The curve of a bench setting. Lessons that teach a corner mark it where their formula puts it. */
 export function responseOf(setting: BenchSetting): ResponseCurve {
-  const known = drawnSettings.get(setting);
+  const known = drawnBenches.get(benchKey(setting));
   if (known) return known;
   const gainDb = solved(setting).gainDb(axisHz);
   const corners: CurveMark[] = [];
@@ -62,9 +70,8 @@ export function responseOf(setting: BenchSetting): ResponseCurve {
   const peak = setting.lesson === 6 ? undefined : peakOf(axisHz, gainDb);
   // Up to lesson 3 nothing stands between pickup and cable: the hump is theirs.
   if (peak) corners.push({...peak, kind: "peak", ...(setting.lesson <= 3 ? {part: "cable"} : {})});
-  const curve = {frequenciesHz: axisHz, gainDb, corners, ...(cornerHz <= 20 ? {cornerBelowHz: cornerHz} : {})};
-  drawnSettings.set(setting, curve);
-  return curve;
+  const below = cornerHz <= 20 ? {cornerBelowHz: cornerHz} : {};
+  return keep(drawnBenches, setting, {frequenciesHz: axisHz, gainDb, corners, ...below});
 }
 
 /** Both corners of the leg where they lie on the axis; with the gain turned down they meet and mean nothing. */

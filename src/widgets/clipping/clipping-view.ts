@@ -8,6 +8,7 @@ import {distortionText} from "../bench-state/distortion-text.ts";
 import type {LevelCurve} from "../bench-state/level-curve.ts";
 import type {Note} from "../bench-state/notes.ts";
 import {harmonicsPlot, harmonicsSummary} from "../harmonics/harmonics-plot.ts";
+import type {Sketch} from "../sketch/sketch.ts";
 import {transferPlot, wavePlot} from "./cycle-plots.ts";
 import {gainPlot, levelSentence, peakPlot} from "./level-plots.ts";
 
@@ -21,7 +22,7 @@ export type ClippingFacts = Readonly<{
 
 /** The drawings of a clipping figure by the place they go to, and its sentences by theirs. */
 export type ClippingFigure = Readonly<{
-  drawings: Readonly<Record<string, SVGSVGElement>>;
+  drawings: Readonly<Record<string, Sketch>>;
   sentences: Readonly<Record<"swing" | "distortion" | "harmonics" | "levels", string>>;
 }>;
 
@@ -40,22 +41,22 @@ export function clippingFacts(view: BenchView, note: Note): ClippingFacts {
 }
 
 /** The clipping figure of these facts; undefined where the bench has no gain stage. */
-export function clippingFigure(facts: ClippingFacts, document: Document): ClippingFigure | undefined {
+export function clippingFigure(facts: ClippingFacts): ClippingFigure | undefined {
   const {cycles, curves, levelVolts, note} = facts;
   const {now, before} = cycles;
   if (!now) return undefined;
   const peaks = now.harmonics.amplitude;
   const bars = (size: keyof typeof sizes) =>
-    harmonicsPlot(peaks, {document, size: sizes[size], ...(before ? {before: before.harmonics.amplitude} : {})});
+    harmonicsPlot(peaks, {size: sizes[size], ...(before ? {before: before.harmonics.amplitude} : {})});
   const overLevel = {curves, levelVolts};
   return {
     drawings: {
-      transfer: transferPlot({now, before}, document),
-      wave: wavePlot({now, before}, document),
+      transfer: transferPlot({now, before}),
+      wave: wavePlot({now, before}),
       wide: bars("wide"),
       compact: bars("compact"),
-      peak: peakPlot(overLevel, document),
-      gain: gainPlot(overLevel, document),
+      peak: peakPlot(overLevel),
+      gain: gainPlot(overLevel),
     },
     sentences: {
       swing: swingSentence(note, now, before),

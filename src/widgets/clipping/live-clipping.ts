@@ -6,6 +6,7 @@ import {benchKey} from "../bench-state/bench-key.ts";
 import {benchView, note} from "../bench-state/bench-state.ts";
 import type {Cycle} from "../bench-state/cycles.ts";
 import type {LevelCurve} from "../bench-state/level-curve.ts";
+import {drawn, moved} from "../sketch/sketch.ts";
 import {clippingFigure} from "./clipping-view.ts";
 
 /** Keeps a clipping figure true: `follow` after a move, `prepare` ahead of one, `halt` when the figure leaves the page. */
@@ -13,6 +14,9 @@ export type LiveClipping = Readonly<{follow: () => void; prepare: () => void; ha
 
 /** What is known of one pair of circuits at one note: cycles by level, and the curves over level. */
 type Known = {cycles: Map<number, Pair<Cycle>>; curves?: Pair<LevelCurve>};
+
+/** Drawings that need the curves. */
+const overLevel: readonly string[] = ["peak", "gain"];
 
 /**
  * Takes over the figure that the page was served with.
@@ -40,12 +44,14 @@ export function liveClipping(host: HTMLElement): LiveClipping {
     const cycles = found.cycles.get(levelVolts);
     host.toggleAttribute("data-behind", !cycles || !found.curves);
     if (!cycles) return;
-    const figure = clippingFigure({note: at, levelVolts, cycles, curves: found.curves ?? {}}, document);
+    const figure = clippingFigure({note: at, levelVolts, cycles, curves: found.curves ?? {}});
     if (!figure) return;
     for (const place of host.querySelectorAll<HTMLElement>("[data-drawing]")) {
       const name = place.dataset["drawing"] ?? "";
-      const drawing = figure.drawings[name];
-      if (drawing && (found.curves || !["peak", "gain"].includes(name))) place.replaceChildren(drawing);
+      const sketch = figure.drawings[name];
+      if (!sketch || (!found.curves && overLevel.includes(name))) continue;
+      const [shown] = place.children;
+      if (!(shown instanceof SVGSVGElement) || !moved(shown, sketch)) place.replaceChildren(drawn(sketch, document));
     }
     for (const [name, words] of Object.entries(figure.sentences)) {
       const place = host.querySelector(`[data-sentence="${name}"]`);

@@ -51,8 +51,11 @@ class BenchControlsElement extends HTMLElement {
 
   #show(name: string) {
     this.dataset["shown"] = name;
-    for (const panel of this.querySelectorAll<HTMLElement>("[data-panel]"))
-      panel.hidden = panel.dataset["panel"] !== name;
+    for (const panel of this.querySelectorAll<HTMLElement>("[data-panel]")) {
+      const here = panel.dataset["panel"] === name;
+      if (here && panel.hidden) queueMicrotask(() => panel.firstElementChild?.dispatchEvent(new Event("shown")));
+      panel.hidden = !here;
+    }
     for (const button of this.querySelectorAll<HTMLElement>("[data-pick]")) {
       button.setAttribute("aria-pressed", String(button.dataset["pick"] === name));
     }

@@ -1,4 +1,5 @@
 import {benchView} from "../bench-state/bench-state.ts";
+import {lazyFigures} from "../bench-state/lazy-figures.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import type {ReadingName} from "../bench-state/readings.ts";
 
@@ -9,7 +10,7 @@ class LiveFormulaElement extends HTMLElement {
   connectedCallback() {
     const places = Array.from(this.querySelectorAll("[data-reading]"));
     this.#stop = onChange(benchView, async (view) => {
-      const {readingText} = await import("../bench-state/figures.ts");
+      const {readingText} = await lazyFigures();
       for (const place of places) {
         // The build lets only known names through.
         const text = readingText(place.getAttribute("data-reading") as ReadingName, view);

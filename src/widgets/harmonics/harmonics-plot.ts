@@ -1,10 +1,10 @@
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
+import {shape, type Shape, type Sketch} from "../sketch/sketch.ts";
 
 /** Peaks of the harmonics in volts: [0] the steady part, [1] the fundamental, and so on. */
 export type HarmonicPeaks = Float64Array;
 
 export type HarmonicsPlotOptions = Readonly<{
-  document: Document;
   /** The state before, drawn as a dashed step behind each bar. */
   before?: HarmonicPeaks;
   size: Readonly<{width: number; height: number; compact: boolean}>;
@@ -12,8 +12,6 @@ export type HarmonicsPlotOptions = Readonly<{
 
 /** Level of a harmonic under the fundamental at which a bar has no height left, in decibels: what a bench can tell. */
 export const floorDb = -80;
-
-const svg = "http://www.w3.org/2000/svg";
 
 /** Level of harmonic `n` against the fundamental in decibels; the floor where it is lower, or there is no fundamental. */
 export function levelDb(peaks: HarmonicPeaks, n: number): number {
@@ -25,46 +23,48 @@ export function levelDb(peaks: HarmonicPeaks, n: number): number {
  * Bars of the harmonics over the fundamental's level, 1 to the last given; odd ones filled, even ones hollow and hatched,
  * so that they differ without colour.
  */
-export function harmonicsPlot(peaks: HarmonicPeaks, {document, before, size}: HarmonicsPlotOptions): SVGSVGElement {
+export function harmonicsPlot(peaks: HarmonicPeaks, {before, size}: HarmonicsPlotOptions): Sketch {
   const {width, height, compact} = size;
   const count = peaks.length - 1;
   const [left, right, top, bottom] = [compact ? 30 : 40, width - 8, 12, height - (compact ? 22 : 30)];
   const highDb = Math.max(0, ...Array.from({length: count}, (_, k) => levelDb(peaks, k + 1)));
   const y = (db: number) => bottom - ((db - floorDb) / (highDb - floorDb)) * (bottom - top);
   const slot = (right - left) / count;
-  const root = document.createElementNS(svg, "svg");
-  const add = (tag: string, attributes: Readonly<Record<string, string>>, words = ""): void => {
-    const element = document.createElementNS(svg, tag);
-    for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-    element.textContent = words;
-    root.append(element);
-  };
-  root.setAttribute("viewBox", `0 0 ${width} ${height}`);
-  root.setAttribute("role", "img");
-  root.setAttribute("aria-label", harmonicsSummary(peaks));
+  const fixed: Shape[] = [];
   for (let db = floorDb; db <= highDb; db += 20) {
-    add("line", {x1: pixels(left), x2: pixels(right), y1: pixels(y(db)), y2: pixels(y(db)), class: "grid"});
+    fixed.push(shape("line", {x1: left, x2: right, y1: y(db), y2: y(db), class: "grid"}));
     if (!compact || db % 40 === 0)
-      add("text", {x: pixels(left - 6), y: pixels(y(db)), class: "tick", "text-anchor": "end"}, minus(db));
+      fixed.push(shape("text", {x: left - 6, y: y(db), class: "tick", "text-anchor": "end"}, minus(db)));
   }
   for (let n = 1; n <= count; n++) {
-    const [x, db] = [left + (n - 1) * slot, levelDb(peaks, n)];
-    const box = {
-      x: pixels(x + slot * 0.2),
-      y: pixels(y(db)),
-      width: pixels(slot * 0.6),
-      height: pixels(bottom - y(db)),
-    };
-    add("rect", {...box, class: n % 2 === 0 ? "even" : "odd", "data-harmonic": String(n)});
-    if (n % 2 === 0) for (let at = y(db) + 4; at < bottom; at += 4) add("line", hatch(x + slot * 0.2, slot * 0.6, at));
-    if (before) {
-      const old = pixels(y(levelDb(before, n)));
-      add("line", {x1: pixels(x + slot * 0.05), x2: pixels(x + slot * 0.95), y1: old, y2: old, class: "before"});
-    }
-    if (n === 1 || n % (compact ? 5 : 2) === (compact ? 0 : 1))
-      add("text", {x: pixels(x + slot / 2), y: pixels(bottom + 14), class: "tick", "text-anchor": "middle"}, String(n));
+    if (n !== 1 && n % (compact ? 5 : 2) !== (compact ? 0 : 1)) continue;
+    const at = {x: left + (n - 0.5) * slot, y: bottom + 14, class: "tick", "text-anchor": "middle"};
+    fixed.push(shape("text", at, String(n)));
   }
-  return root;
+  const bars = Array.from({length: count}, (_, k): readonly Shape[] => {
+    const [n, x, db] = [k + 1, left + (k + 0.2) * slot, levelDb(peaks, k + 1)];
+    const box = {x, y: y(db), width: slot * 0.6, height: bottom - y(db)};
+    const bar = shape("rect", {...box, class: n % 2 === 0 ? "even" : "odd", "data-harmonic": String(n)});
+    if (n % 2 === 1) return [bar];
+    const lines = Array.from({length: Math.max(0, Math.ceil((bottom - y(db)) / 4) - 1)}, (_, line) => {
+      return `M${x.toFixed(1)} ${(y(db) + 4 * (line + 1)).toFixed(1)}h${(slot * 0.6).toFixed(1)}`;
+    });
+    return [bar, shape("path", {d: lines.join(""), class: "hatch"})];
+  }).flat();
+  const steps = Array.from({length: count}, (_, k) => {
+    const old = y(levelDb(before ?? peaks, k + 1));
+    return shape("line", {
+      x1: left + (k + 0.05) * slot,
+      x2: left + (k + 0.95) * slot,
+      y1: old,
+      y2: old,
+      class: "before",
+    });
+  });
+  return {
+    ...{width, height, name: harmonicsSummary(peaks), axes: `${count} to ${highDb.toFixed(1)} dB`, fixed},
+    moving: [...bars, ...(before ? steps : [])],
+  };
 }
 
 /** The harmonics in one sentence: the strongest even and the strongest odd one above the fundamental. */
@@ -81,13 +81,5 @@ export function harmonicsSummary(peaks: HarmonicPeaks): string {
   return `Against the fundamental: strongest even harmonic, ${strongest(2)}; strongest odd, ${strongest(3)}.`;
 }
 
-const hatch = (x: number, width: number, y: number) => ({
-  x1: pixels(x),
-  x2: pixels(x + width),
-  y1: pixels(y),
-  y2: pixels(y),
-  class: "hatch",
-});
 const ordinal = (n: number) => (n > 3 && n < 21 ? "th" : (["th", "st", "nd", "rd"][n % 10] ?? "th"));
-const pixels = (place: number) => place.toFixed(1);
 const minus = (db: number) => String(db).replace("-", "\u2212");

@@ -1,5 +1,6 @@
 import {atRest, restMilliseconds} from "../bench-state/at-rest.ts";
 import {benchView} from "../bench-state/bench-state.ts";
+import {lazyFigures} from "../bench-state/lazy-figures.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import type {ReadingName} from "../bench-state/readings.ts";
 
@@ -17,7 +18,7 @@ class LiveReadingElement extends HTMLElement {
     const slow = this.hasAttribute("data-at-rest");
     this.#stop = onChange(benchView, async (view) => {
       if (slow) return this.#afterRest(async () => show(await atRest("reading", view, {name})));
-      const {readingText} = await import("../bench-state/figures.ts");
+      const {readingText} = await lazyFigures();
       show(readingText(name, view));
     });
   }

@@ -22,6 +22,7 @@ const shownDrawing = () =>
 /** Takes over the drawings that the page was served with. */
 export function curveDrawing(host: HTMLElement): CurveDrawing {
   let shown: ResponseCurve = responseOf(startSetting(lesson.peek()));
+  let aim = shown;
   let ghost: ResponseCurve | undefined;
   let frame = 0;
 
@@ -48,6 +49,9 @@ export function curveDrawing(host: HTMLElement): CurveDrawing {
   const follow = () => {
     const from = shown;
     const to = nowResponse.peek();
+    // A move that changes no curve, such as that of the phrase level, draws none.
+    if (to === aim && ghost === heldResponse.peek()) return;
+    aim = to;
     const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
     const begun = performance.now();
     const newGhost = ghost !== heldResponse.peek();

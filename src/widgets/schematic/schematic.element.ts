@@ -1,4 +1,5 @@
 import {effect} from "@preact/signals-core";
+import {benchKey} from "../bench-state/bench-key.ts";
 import {letGo, nowSetting, partInHand, pinned, takeInHand} from "../bench-state/bench-state.ts";
 import type {DrawingSize} from "./drawing.ts";
 import {required} from "../required.ts";
@@ -13,6 +14,7 @@ class LessonSchematicElement extends HTMLElement {
   #stops: readonly (() => void)[] = [];
   #rest: ReturnType<typeof setTimeout> | undefined;
   #size: DrawingSize = "wide";
+  #shows: unknown = benchKey(nowSetting.peek());
   #width = new ResizeObserver(([entry]) => {
     this.#size = (entry?.contentRect.width ?? 0) < wideFromPx ? "compact" : "wide";
   });
@@ -71,6 +73,10 @@ class LessonSchematicElement extends HTMLElement {
    * sight follows it; the other, and the circuit in words, when it rests.
    */
   async #refresh() {
+    // Where the guitar is not drawn, a move of the phrase level changes nothing here.
+    const shows = this.querySelector("[data-ref=guitar]") ? nowSetting.value : benchKey(nowSetting.value);
+    if (shows === this.#shows) return;
+    this.#shows = shows;
     const {moveDrawing, refreshFragment} = await import("./refresh-fragment.ts");
     clearTimeout(this.#rest);
     moveDrawing(this, this.#size, nowSetting.value, partInHand.value);

@@ -18,13 +18,19 @@ class BenchSliderElement extends HTMLElement {
     this.#listen(control, range);
     if (control.kind === "rotation") dragUpAndDown(range, (stop) => this.#turnTo(control, stop));
     let first = true;
-    this.#stop = effect(() => {
+    let shown: readonly unknown[] = [];
+    const show = () => {
       const value = now.value[name] ?? control.start;
       const was = (void held.value, heldPlace(name));
+      // Out of sight, what another control does to this one's words can wait until it is shown.
+      if (shown[0] === value && shown[1] === was && this.closest("[hidden]")) return;
+      shown = [value, was];
       if (first && value === control.start) this.#showWas(control, was, value);
       else this.#show(control, range, value, was);
       first = false;
-    });
+    };
+    this.#stop = effect(show);
+    this.addEventListener("shown", show);
   }
 
   disconnectedCallback() {

@@ -1,11 +1,12 @@
 import type {Control} from "../../engine/course/course-circuit.ts";
 import {announce} from "../bench-state/announce.ts";
 import {nowSetting} from "../bench-state/bench-state.ts";
+import {lazyFigures} from "../bench-state/lazy-figures.ts";
 import {placeSpoken} from "./control-text.ts";
 
 /** A place of a control and what it leads to on the bench as it stands: "330 nanofarads, corner 146 hertz". */
 export async function spokenPlace(control: Control, value: number): Promise<string> {
-  const {consequenceText} = await import("../bench-state/figures.ts");
+  const {consequenceText} = await lazyFigures();
   return [placeSpoken(control, value), consequenceText(nowSetting.peek(), {spoken: true})].filter(Boolean).join(", ");
 }
 
@@ -14,6 +15,6 @@ export const announcePlace = async (control: Control, value: number) => announce
 
 /** What stands behind the rotation of a potentiometer on the bench as it stands. */
 export async function rotationOf(ref: string): Promise<string> {
-  const {circuitOf, rotationDetail} = await import("../bench-state/figures.ts");
+  const {circuitOf, rotationDetail} = await lazyFigures();
   return rotationDetail(circuitOf(nowSetting.peek()), ref);
 }

@@ -13,7 +13,7 @@ class WhatChangedElement extends HTMLElement {
     const level = required(this, "[data-says=level]", HTMLElement);
     this.#stop = onChange(benchView, async (view) => {
       clearTimeout(this.#rest);
-      const {nothingChanged, whatChanged} = await import("./what-changed.ts");
+      const {nothingChanged, whatChanged} = await sentences();
       gain.textContent = whatChanged(view);
       level.textContent = nothingChanged(view) ? "" : "Clipping and loudness follow.";
       if (!nothingChanged(view)) this.#rest = window.setTimeout(() => void sayLevel(level, view), restMilliseconds);
@@ -25,6 +25,9 @@ class WhatChangedElement extends HTMLElement {
     clearTimeout(this.#rest);
   }
 }
+
+let fetched: Promise<typeof import("./what-changed.ts")> | undefined;
+const sentences = () => (fetched ??= import("./what-changed.ts"));
 
 async function sayLevel(place: HTMLElement, view: BenchView) {
   const [clipping, loudness] = [atRest("clippingChange", view), atRest("loudnessChange", view)];

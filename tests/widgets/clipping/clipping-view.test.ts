@@ -3,14 +3,16 @@ import {expect, test} from "vitest";
 import {beforeSetting, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {noteNamed, startNote} from "../../../src/widgets/bench-state/notes.ts";
 import {clippingFacts, clippingFigure} from "../../../src/widgets/clipping/clipping-view.ts";
+import {drawn} from "../../../src/widgets/sketch/sketch.ts";
 import {niceAbove} from "../../../src/widgets/clipping/cycle-plots.ts";
 
 const {document} = parseHTML("<html><body></body></html>");
 const figureAt = (settings = {}, note = startNote) => {
   const now = {lesson: 10, settings: {...startSetting(10).settings, ...settings}};
-  const figure = clippingFigure(clippingFacts({now, held: beforeSetting(10)}, note), document);
+  const figure = clippingFigure(clippingFacts({now, held: beforeSetting(10)}, note));
   if (!figure) throw new Error("lesson 10 has a gain stage");
-  return figure;
+  const drawings = Object.entries(figure.drawings).map(([name, sketch]) => [name, drawn(sketch, document)] as const);
+  return {drawings: Object.fromEntries(drawings), sentences: figure.sentences};
 };
 const heightOf = (drawing: SVGSVGElement | undefined, curve: string) => {
   const path = drawing?.querySelector(`path.${curve}`)?.getAttribute("d") ?? "";
@@ -92,7 +94,7 @@ test("the sentence over level says how much less the output rises than the input
 
 test("a bench without a gain stage has no figure", () => {
   const facts = clippingFacts({now: startSetting(1), held: beforeSetting(1)}, startNote);
-  expect(clippingFigure(facts, document)).toBeUndefined();
+  expect(clippingFigure(facts)).toBeUndefined();
 });
 
 test("an axis ends at a round number that is not below its value", () => {

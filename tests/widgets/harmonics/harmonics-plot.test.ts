@@ -1,6 +1,7 @@
 import {parseHTML} from "linkedom";
 import {expect, test} from "vitest";
 import {floorDb, harmonicsPlot, harmonicsSummary, levelDb} from "../../../src/widgets/harmonics/harmonics-plot.ts";
+import {drawn} from "../../../src/widgets/sketch/sketch.ts";
 
 const {document} = parseHTML("<html><body></body></html>");
 const wide = {width: 480, height: 200, compact: false};
@@ -24,7 +25,7 @@ test("its summary names the third and no even one", () => {
 });
 
 test.each([wide, compact])("every harmonic has a bar inside the drawing, $width px wide", (size) => {
-  const root = harmonicsPlot(square, {document, before: square, size});
+  const root = drawn(harmonicsPlot(square, {before: square, size}), document);
   const bars = [...root.querySelectorAll("rect")];
   expect(bars).toHaveLength(20);
   for (const bar of bars) {
@@ -39,8 +40,10 @@ test.each([wide, compact])("every harmonic has a bar inside the drawing, $width 
 
 test("even and odd bars differ in their fill pattern, not in colour alone", () => {
   const both = Float64Array.from({length: 21}, (_, n) => 1 / Math.max(1, n));
-  const root = harmonicsPlot(both, {document, size: wide});
+  const root = drawn(harmonicsPlot(both, {size: wide}), document);
   expect(root.querySelectorAll("rect.even")).toHaveLength(10);
   expect(root.querySelectorAll("rect.odd")).toHaveLength(10);
-  expect(root.querySelectorAll("line.hatch").length).toBeGreaterThan(10);
+  const hatches = Array.from(root.querySelectorAll("path.hatch"), (each) => each.getAttribute("d") ?? "");
+  expect(hatches).toHaveLength(10);
+  for (const d of hatches) expect(d.split("M").length).toBeGreaterThan(3);
 });
