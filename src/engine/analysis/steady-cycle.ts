@@ -3,7 +3,7 @@ import type {NodeName} from "../circuit/part.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
 import {blockStepper} from "../realtime/block-stepper.ts";
 import type {NonlinearStepper} from "../realtime/nonlinear-stepper.ts";
-import {stepModel} from "../realtime/step-model.ts";
+import {memoryAt, stepModel} from "../realtime/step-model.ts";
 import {fixedPoint} from "../solve/fixed-point.ts";
 import {operatingPoint} from "./operating-point.ts";
 import {shoot} from "./shooting.ts";
@@ -53,7 +53,7 @@ export function steadyCycle(
   const unknowns = probes.map((probe) => stamps.unknownOf.get(probe) ?? -1);
   const steps = points * stepsPerPoint;
   const model = stepModel(stamps, unknowns, steps * frequencyHz, "Radau IIA");
-  const state = model.stateOf(x);
+  const state = memoryAt(stamps, x, model.sampleRateHz, model.method);
   const stepper = blockStepper(model, state);
   const {single} = stepper;
   const volts = (step: number) => peakVolts * Math.sin((2 * Math.PI * step) / steps);

@@ -2,7 +2,7 @@ import {CircuitError} from "../circuit/circuit-error.ts";
 import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import {circuitProcessor} from "../realtime/circuit-processor.ts";
-import {stepModel} from "../realtime/step-model.ts";
+import {memoryAt, stepModel} from "../realtime/step-model.ts";
 import {operatingPoint} from "./operating-point.ts";
 
 /**
@@ -28,7 +28,8 @@ export function timeResponse(
   const unknown = stamps.unknownOf.get(output);
   if (unknown === undefined) return new Float64Array(signalVolts.length);
   const model = stepModel(stamps, [unknown], sampleRateHz * oversampling, "trapezoidal");
-  const {process, latency, longest} = circuitProcessor(model, model.stateOf(x), oversampling);
+  const memory = memoryAt(stamps, x, model.sampleRateHz, model.method);
+  const {process, latency, longest} = circuitProcessor(model, memory, oversampling);
   const {length} = signalVolts;
   const late = new Float64Array(length + latency);
   const input = new Float64Array(longest);

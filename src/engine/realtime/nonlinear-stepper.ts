@@ -1,7 +1,7 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is inside its array by the loops that make it */
 // In use:
 //   const model = stepModel(stamps, [unknown, …], sampleRateHz, "Radau IIA");
-//   const stepper = nonlinearStepper(model, model.stateOf(x));   from rest; from nothing charged without it
+//   const stepper = nonlinearStepper(model, memoryAt(…));   from rest; from nothing charged without it
 //   stepper.step(end, third);                         one step, in place, nothing allocated
 //   stepper.output[0], stepper.state                  volts at the end of the step; the memory, free to be overwritten
 //   stepper.sensitivity(into)                         ds'/ds of the step just made, states × states, row-major

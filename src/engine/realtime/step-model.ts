@@ -43,8 +43,6 @@ export type StepModel = Readonly<{
   columns: number;
   /** Stage by stage. */
   laws: readonly PlacedLaw[];
-  /** Memory of a solution at rest, or where nothing changes; one entry a row that stores anything. */
-  stateOf: (x: Float64Array) => Float64Array;
 }> &
   Matrices;
 
@@ -84,7 +82,7 @@ export function stepModel(
   method: Method,
 ): StepModel {
   const {size, conductance, storage, steady, signal} = equations;
-  const {weights, fromState, toState, atRest, keep, overStep} = rules[method];
+  const {weights, fromState, toState, keep, overStep} = rules[method];
   const stages = weights.length;
   const whole = size * stages;
   const perLaw = nonlinearities(equations);
@@ -113,7 +111,7 @@ export function stepModel(
   const dense = plain ?? factored(usualSlope);
   if (dense === undefined) throw new CircuitError("the circuit has no single solution in time");
 
-  const kept = [...new Set(storage.rows)].sort((a, b) => a - b);
+  const kept = keptRows(storage);
   const {laws, from, into} = placed(perLaw, stages, tangentOf, plain !== undefined);
   const sizes = {states: kept.length, stages, outputs: outputs.length, ports: from.length, columns: into.length};
   const {states: n, stages: q, columns: c} = sizes;
@@ -121,19 +119,13 @@ export function stepModel(
   const {D, E, F, K, A, B, H, C, L, M, O, N} = matrices;
 
   const perStep = overStep ? sampleRateHz : 1;
-  const stored = (x: Float64Array, offset: number, factor: number): Float64Array => {
-    const sums = new Float64Array(size);
-    for (let k = 0; k < storage.values.length; k++)
-      sums[storage.rows[k]!]! += storage.values[k]! * x[offset + storage.columns[k]!]!;
-    return Float64Array.from(kept, (row) => factor * perStep * sums[row]!);
-  };
   const x = new Float64Array(whole);
   const last = (stages - 1) * size;
   /** Solves for one right side and writes what it does to ports, memory and outputs into column `at` of `width`. */
   const respond = (b: Float64Array, p: Float64Array, s: Float64Array, y: Float64Array, at: number, width: number) => {
     solveReal(whole, dense, order, b, x);
     from.forEach(({form, stage}, k) => (p[k * width + at] = dot(form, x, stage * size)));
-    stored(x, last, toState).forEach((value, k) => (s[k * width + at] = value));
+    storedIn(equations, x, last).forEach((sum, k) => (s[k * width + at] = toState * perStep * sum));
     outputs.forEach((unknown, k) => (y[k * width + at] = unknown < 0 ? 0 : x[last + unknown]!));
   };
   kept.forEach((row, k) => {
@@ -156,8 +148,28 @@ export function stepModel(
     for (const [unknown, factor] of form) b[stage * size + unknown] = -factor;
     respond(b, K, C, N, k, c);
   });
-  const stateOf = (solution: Float64Array): Float64Array => stored(solution, 0, atRest);
-  return {method, sampleRateHz, ...sizes, laws, stateOf, ...matrices};
+  return {method, sampleRateHz, ...sizes, laws, ...matrices};
+}
+
+/**
+ * The memory of a solution `x` at which nothing changes, such as the operating point: one entry a row that stores anything, as
+ * a model of the same equations, rate and method has it.
+ */
+export function memoryAt(equations: Stamps, x: Float64Array, sampleRateHz: number, method: Method): Float64Array {
+  const {atRest, overStep} = rules[method];
+  return storedIn(equations, x, 0).map((sum) => atRest * (overStep ? sampleRateHz : 1) * sum);
+}
+
+/** C·x of the rows that store anything, for the solution that begins at `offset`. */
+function storedIn({size, storage}: Stamps, x: Float64Array, offset: number): Float64Array {
+  const sums = new Float64Array(size);
+  for (let k = 0; k < storage.values.length; k++)
+    sums[storage.rows[k]!]! += storage.values[k]! * x[offset + storage.columns[k]!]!;
+  return Float64Array.from(keptRows(storage), (row) => sums[row]!);
+}
+
+function keptRows({rows}: Triplets): readonly number[] {
+  return [...new Set(rows)].sort((a, b) => a - b);
 }
 
 type Place = Readonly<{form: LinearForm; offset: number; stage: number}>;

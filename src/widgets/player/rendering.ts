@@ -21,10 +21,7 @@ export function rendered(setting: BenchSetting, sound: Float32Array): Rendering 
   for (let n = 0; n < volts.length; n++) {
     volts[n] = phrasePeakVolts * (sound[(n - lead + sound.length) % sound.length] ?? 0);
   }
-  // Stepping through diodes and rails costs ten times a filter, and a reader waits for it: four times the rate has to do,
-  // whose aliases lie some 78 dB under a tone of 1.24 kHz at a volt [measured on an early model of this circuit].
-  const oversampling = circuit.parts.some(({kind}) => kind === "diode" || kind === "op-amp") ? 4 : 8;
-  const heard = timeResponse(circuit, listenAt, volts, renderRateHz, {oversampling}).subarray(lead);
+  const heard = timeResponse(circuit, listenAt, volts, renderRateHz).subarray(lead);
   const samples = Float32Array.from(heard, (value) => value * fullScalePerVolt);
   return {samples, loudness: integratedLoudness(samples, renderRateHz)};
 }

@@ -4,7 +4,7 @@ import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
 import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import type {DiodeModel} from "../../../src/engine/circuit/part.ts";
 import {nonlinearStepper, type NonlinearStepper} from "../../../src/engine/realtime/nonlinear-stepper.ts";
-import {stepModel, type Method} from "../../../src/engine/realtime/step-model.ts";
+import {memoryAt, stepModel, type Method} from "../../../src/engine/realtime/step-model.ts";
 
 // Without series resistance: the programs beside this one have none, and it would cost a Lambert function a look.
 const diode: DiodeModel = {...diodeModels.silicon, seriesOhms: 0};
@@ -25,5 +25,5 @@ export const gainStage = circuit([
 export function gainStageStepper(sampleRateHz: number, method: Method): NonlinearStepper {
   const {stamps, x} = operatingPoint(gainStage);
   const model = stepModel(stamps, [stamps.unknownOf.get("o")!], sampleRateHz, method);
-  return nonlinearStepper(model, model.stateOf(x));
+  return nonlinearStepper(model, memoryAt(stamps, x, sampleRateHz, method));
 }

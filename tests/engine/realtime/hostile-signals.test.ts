@@ -2,7 +2,7 @@ import {describe, expect, test} from "vitest";
 import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import {controlsOf, courseCircuit, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {nonlinearStepper} from "../../../src/engine/realtime/nonlinear-stepper.ts";
-import {stepModel} from "../../../src/engine/realtime/step-model.ts";
+import {memoryAt, stepModel} from "../../../src/engine/realtime/step-model.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
 
 const settingsPerLesson = 10;
@@ -31,7 +31,7 @@ describe.each(Array.from({length: 18}, (_, k) => k + 4))("lesson %i under noise 
       const {circuit, listenAt} = courseCircuit({lesson, settings});
       const {stamps, x} = operatingPoint(circuit);
       const model = stepModel(stamps, [stamps.unknownOf.get(listenAt) ?? -1], rateHz, method);
-      const stepper = nonlinearStepper(model, model.stateOf(x));
+      const stepper = nonlinearStepper(model, memoryAt(stamps, x, model.sampleRateHz, model.method));
       const draw = seededNoise(7);
       let unsolved = 0;
       let highest = 0;

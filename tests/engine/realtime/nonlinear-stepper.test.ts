@@ -3,7 +3,7 @@ import {operatingPoint, restVoltage} from "../../../src/engine/analysis/operatin
 import {timeResponse} from "../../../src/engine/analysis/time-response.ts";
 import {circuit} from "../../../src/engine/circuit/circuit.ts";
 import {nonlinearStepper} from "../../../src/engine/realtime/nonlinear-stepper.ts";
-import {stepModel, type Method} from "../../../src/engine/realtime/step-model.ts";
+import {memoryAt, stepModel, type Method} from "../../../src/engine/realtime/step-model.ts";
 import {capacitor, gainStage, pair, resistor, signalAt} from "../../reference-cases/course-stages.ts";
 
 test("a limiter of two diodes, played slowly, follows its curve at rest", () => {
@@ -29,7 +29,7 @@ test.each(["trapezoidal", "Radau IIA"] as const)("a %s step tells how it depends
     ]),
   );
   const model = stepModel(stamps, [stamps.unknownOf.get("t") ?? -1], 384e3, method satisfies Method);
-  const stepper = nonlinearStepper(model, model.stateOf(x));
+  const stepper = nonlinearStepper(model, memoryAt(stamps, x, model.sampleRateHz, model.method));
   for (let n = 1; n <= 200; n++) stepper.step(0.1 * Math.sin(n / 40), 0.1 * Math.sin((n - 2 / 3) / 40));
   const {states} = model;
   const before = Float64Array.from(stepper.state);

@@ -2,7 +2,7 @@ import {expect, test} from "vitest";
 import {stamps} from "../../../src/engine/analysis/stamps.ts";
 import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import {nonlinearStepper} from "../../../src/engine/realtime/nonlinear-stepper.ts";
-import {stepModel, type Method} from "../../../src/engine/realtime/step-model.ts";
+import {memoryAt, stepModel, type Method} from "../../../src/engine/realtime/step-model.ts";
 import {accuracyTable} from "../../reference-cases/accuracy.ts";
 import {casesOfKind, driveOf, type ReferenceCase} from "../../reference-cases/cases.ts";
 import {eachCase} from "../../reference-cases/each-case.ts";
@@ -41,7 +41,10 @@ function run(
   const rateHz = pieces / apart;
   const model = stepModel(equations, [equations.unknownOf.get(node) ?? -1], rateHz, method);
   // A two-tone case is a steady state, reached from rest; a transient starts with nothing charged.
-  const stepper = nonlinearStepper(model, skip > 0 ? model.stateOf(operatingPoint(circuit).x) : undefined);
+  const stepper = nonlinearStepper(
+    model,
+    skip > 0 ? memoryAt(equations, operatingPoint(circuit).x, rateHz, method) : undefined,
+  );
   const u = sourceOf(each);
   const out = new Float64Array(count);
   for (let n = 1; n <= (skip + count - 1) * pieces; n++) {
