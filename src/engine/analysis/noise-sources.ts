@@ -11,7 +11,7 @@ export const elementaryCharge = 1.602176634e-19;
 
 export type NoiseKind = "thermal" | "shot" | "op-amp voltage" | "op-amp current, + input" | "op-amp current, − input";
 
-/** One white source: where it drives the equations, and its density squared, in A²/Hz (V²/Hz for an op-amp's voltage). */
+/** One white source: where it drives the equations, and its density squared, in A²/Hz (V²/Hz for an op-amp's voltage and a source's own resistance). */
 export type NoiseSource = Readonly<{
   ref: string;
   kind: NoiseKind;
@@ -24,7 +24,7 @@ export type NoiseSource = Readonly<{
 /**
  * Every noise source of a circuit at rest.
  *
- * Resistors: 4kT/R, Johnson and Nyquist (1928). Diodes: shot noise of both currents across the junction, 2q·(I + 2·Is), which at
+ * Resistors, those inside sources too: 4kT/R, Johnson and Nyquist (1928). Diodes: shot noise of both currents across the junction, 2q·(I + 2·Is), which at
  * 0 V is the thermal noise of the junction's slope; a row of k equal diodes counts as one with 1/k of it. Op-amps: en in series
  * with the + input, in from either input to ground, uncorrelated, white. All independent of each other.
  */
@@ -48,6 +48,12 @@ export function noiseSources(
         const [top, wiper, bottom] = part.nodes;
         const {upper, lower} = armOhms(part);
         return [...thermal(part.ref, top, wiper, upper), ...thermal(part.ref, wiper, bottom, lower)];
+      }
+      case "voltage source": {
+        // In the source's own equation noise is a voltage: 4kT·R.
+        const squared = 4 * boltzmann * temperatureKelvin * (part.seriesOhms ?? 0);
+        const into = stamps.branchOf.get(part.ref) ?? -1;
+        return squared > 0 ? [{ref: part.ref, kind: "thermal", into, outOf: -1, squared}] : [];
       }
       case "diode": {
         const {ref, model, inSeries} = part;

@@ -18,7 +18,7 @@ export function restTies({parts}: Circuit, {unknownOf, branchOf, conductance}: S
   const loops = separateNodes();
   for (const part of parts) {
     for (const [a, b] of shortsOf(part)) loops.join(a, b);
-    if (part.kind === "voltage source") loops.join(...part.nodes);
+    if (part.kind === "voltage source" && !((part.seriesOhms ?? 0) > 0)) loops.join(...part.nodes);
     if (part.kind === "op-amp" && part.model.outputOhms === 0) loops.join(part.nodes[2], ground);
   }
   for (const part of parts) {

@@ -90,6 +90,7 @@ export function stamps({parts, nodes}: Circuit): Stamps {
       case "voltage source": {
         const i = branch(part.ref);
         conductance.branch(at(part.nodes[0]), at(part.nodes[1]), i);
+        if (part.seriesOhms !== undefined && part.seriesOhms > 0) conductance.add(i, i, -part.seriesOhms);
         steady[i] = part.volts;
         if (part.signal === true) signal[i] = 1;
         return;

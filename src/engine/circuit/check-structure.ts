@@ -24,6 +24,7 @@ export function checkLoops(parts: readonly Part[]): void {
   for (const part of parts) {
     if (part.kind !== "voltage source" && part.kind !== "op-amp") continue;
     if (part.kind === "op-amp" && part.model.outputOhms > 0) continue;
+    if (part.kind === "voltage source" && (part.seriesOhms ?? 0) > 0) continue;
     const [a, b] = part.kind === "op-amp" ? [part.nodes[2], ground] : part.nodes;
     if (!groups.join(a, b)) throw loop(part, a, b);
   }

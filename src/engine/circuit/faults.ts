@@ -22,7 +22,7 @@ export const bridgeOhms = 0.01;
 /**
  * The circuit with one part broken.
  *
- * Open: the part gone (a potentiometer: its wiper lifted), its nodes held by `openOhms`. Short: a wire, or a bridge of `bridgeOhms`
+ * Open: the part gone (a potentiometer: its wiper lifted; a voltage source: behind `openOhms`), its nodes held by `openOhms`. Short: a wire, or a bridge of `bridgeOhms`
  * where a wire would short a source. A potentiometer shorts across its track, an op-amp opens or shorts at its output, to its positive
  * supply (or ground). Reversed: nodes swapped: a diode, a source, the inputs of an op-amp, a potentiometer's ends.
  *
@@ -97,6 +97,8 @@ function opened(part: Part): readonly Part[] {
     const [plus, minus, output] = part.nodes;
     return [air(output, "0"), air(plus, "0", "open +"), air(minus, "0", "open −")];
   }
+  // A source's open lead: what it gives still stands behind the air, so that the signal has its place.
+  if (part.kind === "voltage source") return [{...part, seriesOhms: openOhms}];
   return [air(...part.nodes)];
 }
 

@@ -58,12 +58,16 @@ export type Potentiometer = Readonly<{
   taper: Taper;
 }>;
 
-/** Nodes: plus, minus. `volts` is its steady part; the one marked `signal` also carries the analysis' signal. */
+/**
+ * Nodes: plus, minus. `volts` is its steady part; the one marked `signal` also carries the analysis' signal. `seriesOhms` is the
+ * resistance inside, 0 by default: a battery's, or a generator's.
+ */
 export type VoltageSource = Readonly<{
   kind: "voltage source";
   ref: string;
   nodes: readonly [NodeName, NodeName];
   volts: number;
+  seriesOhms?: number;
   signal?: boolean;
 }>;
 
@@ -108,6 +112,8 @@ export type Diode = Readonly<{
  */
 export type OpAmpModel = Readonly<{
   name: string;
+  /** What its input transistors are. */
+  inputs?: "bipolar" | "JFET" | "CMOS";
   openLoopGain: number;
   gainBandwidthHz: number;
   inputOhms: number;

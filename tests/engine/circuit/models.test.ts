@@ -4,7 +4,7 @@ import {operatingPoint, restVoltage} from "../../../src/engine/analysis/operatin
 import {circuit} from "../../../src/engine/circuit/circuit.ts";
 import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
 import {opAmpModels, type OpAmpName} from "../../../src/engine/circuit/models/op-amps.ts";
-import type {DiodeModel} from "../../../src/engine/circuit/part.ts";
+import type {DiodeModel, OpAmpModel} from "../../../src/engine/circuit/part.ts";
 import {published} from "../../reference-cases/published.ts";
 
 // tests/reference/published/05_diodes.json and 06_opamps.json; tolerances in the rows, or beside the check.
@@ -79,6 +79,8 @@ const windows: readonly (readonly [keyof typeof diodeModels, number, number, num
   ["schottky", 0.2, 0, 1.0, "BAT41 at 200 mA: ST DS4884 Rev 3"],
   ["schottkyRectifier", 1, 0, 0.46, "1N5817 at 1 A: 0.45 V at most; fitted through 0.32 V at 0.1 A"],
   ["redLed", 0.02, 1.99, 2.01, "TLHR5400 at 20 mA, 2.0 V typical: Vishay Doc 83012 Rev. 2.3"],
+  ["greenLed", 0.02, 2.39, 2.41, "TLHG4400 at 20 mA, 2.4 V typical: Vishay Doc 83006 Rev. 2.2"],
+  ["blueLed", 0.02, 3.39, 3.41, "LC503TBL1 at 20 mA, 3.4 V typical: Cree CLD-CT063.000"],
 ];
 
 test.each(windows)("the %s model at %f A lies between %f and %f V (%s)", (name, amperes, least, most) => {
@@ -114,6 +116,31 @@ test.each([
   if ("slewVoltsPerSecond" in model)
     expect(model.slewVoltsPerSecond).toBeCloseTo(figure(part, /^slew rate$/, source), 3);
   if ("voltageNoise" in model) expect(model.voltageNoise).toBe(figure(part, /^input noise voltage 1 kHz$/, source));
+});
+
+test("the op-amp of TI SGLS244B has the figures of its first page: 3 MHz, 2.4 V/µs, 550 µA an amplifier", () => {
+  const {gainBandwidthHz, slewVoltsPerSecond, supplyAmperes} = opAmpModels.tlv2372;
+  expect([gainBandwidthHz, slewVoltsPerSecond, supplyAmperes]).toEqual([3e6, 2.4e6, 550e-6]);
+});
+
+test("the shelf has diodes of every kind, and two op-amps or more with each kind of input", () => {
+  const named = Object.values(diodeModels).map(({name}) => name);
+  for (const kind of ["silicon small-signal", "rectifier", "germanium", "Schottky", "red LED", "green LED", "blue LED"])
+    expect(named.filter((name) => name.includes(kind)).length, kind).toBeGreaterThanOrEqual(1);
+  const opAmps: readonly OpAmpModel[] = Object.values(opAmpModels);
+  for (const inputs of ["bipolar", "JFET", "CMOS"] as const)
+    expect(opAmps.filter((model) => model.inputs === inputs).length, inputs).toBeGreaterThanOrEqual(2);
+  // Every op-amp but the ideal one says all that the macromodel and the noise need.
+  for (const model of opAmps.filter(({inputs}) => inputs !== undefined))
+    for (const figure of [
+      "slewVoltsPerSecond",
+      "swingToPositiveVolts",
+      "swingToNegativeVolts",
+      "voltageNoise",
+      "currentNoise",
+      "supplyAmperes",
+    ] as const)
+      expect(model[figure], `${model.name} ${figure}`).toBeGreaterThan(0);
 });
 
 test("every model names its source", () => {

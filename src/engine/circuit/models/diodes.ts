@@ -70,8 +70,22 @@ export const diodeModels = {
     5,
     "2.0 V typical at 20 mA: Vishay Doc 83012 Rev. 2.3; n and Rs from memory",
   ),
-  greenLed: fitted("green LED", 2.2, 0.02, 2, 6, "2.2 V typical at 20 mA, n and Rs from memory; no datasheet read"),
-  blueLed: fitted("blue LED", 3.2, 0.02, 2.5, 8, "3.2 V typical at 20 mA, n and Rs from memory; no datasheet read"),
+  greenLed: fitted(
+    "green LED (TLHG4400)",
+    2.4,
+    0.02,
+    2,
+    6,
+    "2.4 V typical at 20 mA: Vishay Doc 83006 Rev. 2.2; n and Rs from memory",
+  ),
+  blueLed: fitted(
+    "blue LED (LC503TBL1)",
+    3.4,
+    0.02,
+    2.5,
+    8,
+    "3.4 V typical at 20 mA: Cree CLD-CT063.000; n and Rs from memory",
+  ),
 } as const satisfies Readonly<Record<string, DiodeModel>>;
 
 export type DiodeName = keyof typeof diodeModels;

@@ -3,11 +3,12 @@ import type {OpAmpModel} from "../part.ts";
 /**
  * The op-amps on the shelf, typical figures, one amplifier of the package. Where each figure was read, document by document:
  * tests/reference/published/06_opamps.json. Distances from the supplies are those of ±15 V sheets at 10 kΩ unless the source says
- * otherwise: no maker states them at 9 V. Open-loop gains and output resistances are from memory throughout.
+ * otherwise: no maker states them at 9 V. The ideal one stands before one that came later: controls count in this order. Open-loop gains and output resistances are from memory throughout.
  */
 export const opAmpModels = {
   tl072: {
     name: "TL072, JFET inputs",
+    inputs: "JFET",
     openLoopGain: 2e5,
     gainBandwidthHz: 4e6,
     inputOhms: 1e12,
@@ -22,6 +23,7 @@ export const opAmpModels = {
   },
   rc4558: {
     name: "RC4558, bipolar inputs",
+    inputs: "bipolar",
     openLoopGain: 1e5,
     gainBandwidthHz: 3e6,
     inputOhms: 5e6,
@@ -36,6 +38,7 @@ export const opAmpModels = {
   },
   ne5532: {
     name: "NE5532, low-noise bipolar inputs",
+    inputs: "bipolar",
     openLoopGain: 1e5,
     gainBandwidthHz: 10e6,
     inputOhms: 3e5,
@@ -50,6 +53,7 @@ export const opAmpModels = {
   },
   lm358: {
     name: "LM358, single supply",
+    inputs: "bipolar",
     openLoopGain: 1e5,
     gainBandwidthHz: 7e5,
     inputOhms: 1e7,
@@ -65,6 +69,7 @@ export const opAmpModels = {
   },
   opa2134: {
     name: "OPA2134, low-noise JFET inputs",
+    inputs: "JFET",
     openLoopGain: 1e6,
     gainBandwidthHz: 8e6,
     inputOhms: 1e13,
@@ -79,6 +84,7 @@ export const opAmpModels = {
   },
   tlc2272: {
     name: "TLC2272, CMOS, swings to both rails",
+    inputs: "CMOS",
     openLoopGain: 3.5e4,
     gainBandwidthHz: 2.2e6,
     inputOhms: 1e12,
@@ -98,6 +104,21 @@ export const opAmpModels = {
     inputOhms: Infinity,
     outputOhms: 0,
     source: "definition: the inputs are held equal and draw nothing",
+  },
+  tlv2372: {
+    name: "TLV2372, CMOS, inputs and output to both rails",
+    inputs: "CMOS",
+    openLoopGain: 3e5,
+    gainBandwidthHz: 3e6,
+    inputOhms: 1e12,
+    outputOhms: 100,
+    slewVoltsPerSecond: 2.4e6,
+    swingToPositiveVolts: 0.1,
+    swingToNegativeVolts: 0.1,
+    voltageNoise: 39e-9,
+    currentNoise: 6e-16,
+    supplyAmperes: 5.5e-4,
+    source: "TI SGLS244B (TLV2372-Q1): gain-bandwidth, slew rate, supply current; the rest from memory",
   },
 } as const satisfies Readonly<Record<string, OpAmpModel>>;
 
