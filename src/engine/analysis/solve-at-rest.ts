@@ -1,6 +1,6 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 import type {Circuit} from "../circuit/circuit.ts";
-import {factorReal, solveReal} from "../solve/real-lu.ts";
+import {factorReal, negativeDeterminant, solveReal} from "../solve/real-lu.ts";
 import {evaluate, limited, lawsAtRest, type LawPoint, type LinearForm, type Nonlinearity} from "./nonlinearities.ts";
 import {restTies} from "./rest-ties.ts";
 import type {Stamps, Triplets} from "./stamps.ts";
@@ -13,6 +13,9 @@ export type RestSolution = Readonly<{x: Float64Array; residualAmperes: number; s
  * Newton with junction limiting; where that does not settle, the sources are raised from 0 in steps, and where that fails
  * too, the circuit is let go from there as it would by itself: implicit Euler steps with its own capacitors (and a picofarad
  * at every node), each ten times longer than the last, until rest. A last few plain Newton steps take out what is left.
+ *
+ * An op-amp with positive feedback rests in three places, and stays in none between its rails: where the solution found would run
+ * away by itself, the circuit is let go from nothing charged instead, and where it ends up is taken if it stays there.
  *
  * @returns the solution, or the unknown that no equation determines
  */
@@ -36,6 +39,13 @@ export function solveAtRest(
 
 function finished(problem: RestProblem, x: Float64Array, drive: Float64Array): RestSolution {
   problem.polish(x, drive);
+  if (problem.mayLatch && problem.runsAway(x)) {
+    const other = new Float64Array(x.length);
+    if (letGo(problem, other, drive, 2) && !problem.runsAway(other)) {
+      x.set(other);
+      problem.polish(x, drive);
+    }
+  }
   return {x, residualAmperes: problem.residual(x, drive), stuck: undefined};
 }
 
@@ -60,7 +70,7 @@ function raiseSources(problem: RestProblem, x: Float64Array, drive: Float64Array
   return share >= 1;
 }
 
-function letGo(problem: RestProblem, x: Float64Array, drive: Float64Array): boolean {
+function letGo(problem: RestProblem, x: Float64Array, drive: Float64Array, growth = 10): boolean {
   const trial = new Float64Array(x.length);
   let seconds = 1e-9;
   for (let k = 0; k < 400; k++) {
@@ -68,7 +78,7 @@ function letGo(problem: RestProblem, x: Float64Array, drive: Float64Array): bool
     if (problem.newton(trial, drive, {seconds, before: x})) {
       x.set(trial);
       if (seconds > 1e9) return problem.newton(x, drive);
-      seconds *= 10;
+      seconds *= growth;
     } else {
       seconds /= 30;
       if (seconds < 1e-21) return false;
@@ -236,5 +246,22 @@ function restProblem(circuit: Circuit, equations: Stamps) {
     return factorReal(size, matrix, order);
   };
 
-  return {newton, polish, residual, worstRow, stuckUnknown};
+  /**
+   * Whether the circuit would leave x by itself: det(G + s·C) of the circuit linearised there changes its sign between s = 0 and
+   * s beyond every pole just if it has an odd number of poles at positive real s.
+   */
+  const runsAway = (x: Float64Array): boolean => {
+    const [still, fast] = [undefined, {seconds: 1e-15, before: x}].map((step) => {
+      assemble(step);
+      for (const law of laws) {
+        evaluate(law.law, along(law.from, x) + law.offset, point);
+        addLaw(law, point.slope);
+      }
+      return factorReal(size, matrix, order) < 0 ? negativeDeterminant(size, matrix, order) : undefined;
+    });
+    return still !== undefined && fast !== undefined && still !== fast;
+  };
+
+  const mayLatch = equations.ports.some(({kind}) => kind === "op-amp");
+  return {newton, polish, residual, worstRow, stuckUnknown, runsAway, mayLatch};
 }

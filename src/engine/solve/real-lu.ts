@@ -60,6 +60,16 @@ function swapRows(
   scale[b] = factor;
 }
 
+/** Whether the determinant of a factored matrix is negative: an odd number of negative pivots and swaps of rows. */
+export function negativeDeterminant(size: number, matrix: Float64Array, rowOrder: Int32Array): boolean {
+  let negative = false;
+  for (let k = 0; k < size; k++) if (matrix[k * size + k]! < 0) negative = !negative;
+  // A permutation is odd if it has an odd number of pairs out of order.
+  for (let a = 0; a < size; a++)
+    for (let b = a + 1; b < size; b++) if (rowOrder[a]! > rowOrder[b]!) negative = !negative;
+  return negative;
+}
+
 /** Solves A·x = b from the factors of A; `b` is left as it was. */
 export function solveReal(
   size: number,
