@@ -1,0 +1,177 @@
+import {circuitProcessor, type CircuitProcessor} from "./circuit-processor.ts";
+import {sameShape, type StepModel} from "./step-model.ts";
+
+/** What a voice needs to sound: plain data, so that it can be sent to where the sound is made. */
+export type VoiceCircuit = Readonly<{
+  /** Trapezoidal, made at `oversampling` times the sample rate; its first output is what is heard. */
+  model: StepModel;
+  /** The memory at the operating point. */
+  memory: Float64Array;
+  oversampling: number;
+  /** Volts of the signal source for an input of 1. */
+  peakVolts: number;
+}>;
+
+/** Several circuits played side by side by one input, one of them heard. */
+export type LiveBench<Voice extends string> = Readonly<{
+  /** Plays this over and over from now on, at the sample rate; undefined: `process` is given the input. */
+  loop: (samples: Float32Array | undefined) => void;
+  /** Puts a circuit under a voice: one of the same shape by moving there, another by a cross-fade. */
+  set: (voice: Voice, circuit: VoiceCircuit) => void;
+  /** Which voice is heard; undefined is silence. Changes by a cross-fade at the same place. */
+  hear: (voice: Voice | undefined) => void;
+  /** Gain of a voice, full scale for each volt; moves there smoothly. */
+  gain: (voice: Voice, perVolt: number) => void;
+  /** Back to the start of the loop. */
+  rewind: () => void;
+  /** Fills `output`. @returns how many inner steps were not solved to the last digit */
+  process: (output: Float32Array, input?: Float32Array) => number;
+  /** Samples of the loop played so far. */
+  place: () => number;
+}>;
+
+const fadeSeconds = 0.01;
+/** How long a control's move takes to be heard in full. */
+const moveSeconds = 0.02;
+/** How long another circuit runs unheard before it is faded in, so that its capacitors have taken up the sound. */
+const warmSeconds = 0.05;
+
+type Played = {
+  circuit: VoiceCircuit;
+  processor: CircuitProcessor;
+  volts: Ramp;
+};
+type VoiceState = {
+  now?: Played;
+  /** What `now` replaces, until its fade is over. */
+  last?: Played | undefined;
+  /** What was asked for during a fade, and begins after it. */
+  next?: VoiceCircuit | undefined;
+  fade: Ramp;
+  heard: Ramp;
+  perVolt: Ramp;
+};
+
+/**
+ * A bench that plays at `sampleRateHz`. All voices run all the time, so that each keeps its memory of the phrase: who changes over
+ * hears the other as if it had always been there.
+ */
+export function liveBench<Voice extends string>(sampleRateHz: number, longest = 128): LiveBench<Voice> {
+  const voices = new Map<Voice, VoiceState>();
+  const dry = new Float64Array(longest);
+  const source = new Float64Array(longest);
+  const volts = new Float64Array(longest);
+  const mixed = new Float64Array(longest);
+  const fadeSamples = Math.round(fadeSeconds * sampleRateHz);
+  const moveSamples = Math.round(moveSeconds * sampleRateHz);
+  let sound: Float32Array | undefined;
+  let at = 0;
+  let heard: Voice | undefined;
+
+  const voiceOf = (voice: Voice): VoiceState => {
+    const known = voices.get(voice);
+    if (known) return known;
+    const made = {fade: ramp(1), heard: ramp(voice === heard ? 1 : 0), perVolt: ramp(0)};
+    voices.set(voice, made);
+    return made;
+  };
+  /** Adds `played` to `mixed`, weighed sample by sample. */
+  const play = (played: Played, count: number, weight: (n: number) => number): number => {
+    for (let n = 0; n < count; n++) source[n] = (dry[n] ?? 0) * played.volts.next();
+    const unsolved = played.processor.process(source, volts, count);
+    for (let n = 0; n < count; n++) mixed[n] = (mixed[n] ?? 0) + weight(n) * (volts[n] ?? 0);
+    return unsolved;
+  };
+  const put = (state: VoiceState, circuit: VoiceCircuit): void => {
+    const {now, last} = state;
+    if (now && movesTo(now.circuit, circuit)) {
+      now.processor.moveTo(circuit.model, moveSamples);
+      now.volts.to(circuit.peakVolts, moveSamples);
+      now.circuit = circuit;
+      state.next = undefined;
+    } else if (now && last) state.next = circuit;
+    else {
+      const {model, memory, oversampling, peakVolts} = circuit;
+      const processor = circuitProcessor(model, memory, oversampling, longest);
+      state.last = now;
+      state.now = {circuit, processor, volts: ramp(peakVolts)};
+      state.fade = ramp(now ? 0 : 1);
+      state.fade.to(1, fadeSamples, Math.round(warmSeconds * sampleRateHz));
+    }
+  };
+  const weights = new Float64Array(longest);
+  const fades = new Float64Array(longest);
+
+  return {
+    loop(samples) {
+      sound = samples;
+      at = 0;
+    },
+    set: (voice, circuit) => put(voiceOf(voice), circuit),
+    hear(voice) {
+      heard = voice;
+      if (voice !== undefined) voiceOf(voice);
+      for (const [name, state] of voices) state.heard.to(name === voice ? 1 : 0, fadeSamples);
+    },
+    gain(voice, perVolt) {
+      voiceOf(voice).perVolt.to(perVolt, moveSamples);
+    },
+    rewind() {
+      at = 0;
+    },
+    place: () => at,
+    process(output, input) {
+      const count = output.length;
+      if (count > longest) throw new RangeError(`a block may have ${longest} samples, got ${count}`);
+      for (let n = 0; n < count; n++) {
+        dry[n] = sound ? (sound[at] ?? 0) : (input?.[n] ?? 0);
+        if (sound) at = at + 1 < sound.length ? at + 1 : 0;
+      }
+      mixed.fill(0);
+      let unsolved = 0;
+      for (const state of voices.values()) {
+        for (let n = 0; n < count; n++) {
+          weights[n] = state.heard.next() * state.perVolt.next();
+          fades[n] = state.fade.next();
+        }
+        if (state.now) unsolved += play(state.now, count, (n) => (weights[n] ?? 0) * (fades[n] ?? 0));
+        if (!state.last) continue;
+        unsolved += play(state.last, count, (n) => (weights[n] ?? 0) * (1 - (fades[n] ?? 0)));
+        if (fades[count - 1] !== 1) continue;
+        const {next} = state;
+        state.last = state.next = undefined;
+        if (next) put(state, next);
+      }
+      for (let n = 0; n < count; n++) output[n] = mixed[n] ?? 0;
+      return unsolved;
+    },
+  };
+}
+
+/** Whether one circuit can become the other step by step; where another diode is put in, it cannot. */
+function movesTo(from: VoiceCircuit, to: VoiceCircuit): boolean {
+  return (
+    from.oversampling === to.oversampling &&
+    sameShape(from.model, to.model) &&
+    JSON.stringify(from.model.laws) === JSON.stringify(to.model.laws)
+  );
+}
+
+/** A number that moves to another in a straight line, after a wait. */
+type Ramp = Readonly<{next: () => number; to: (value: number, samples: number, wait?: number) => void}>;
+
+function ramp(start: number): Ramp {
+  let [value, target, step, left, waiting] = [start, start, 0, 0, 0];
+  return {
+    next() {
+      if (left === 0) return value;
+      if (waiting > 0) waiting--;
+      else value = --left === 0 ? target : value + step;
+      return value;
+    },
+    to(to, samples, wait = 0) {
+      [target, left, waiting] = [to, Math.max(1, samples), wait];
+      step = (to - value) / left;
+    },
+  };
+}
