@@ -10,6 +10,7 @@ import type {Renderer} from "./renderer.ts";
 import type {Rendering} from "./rendering.ts";
 
 const settle = 150; // milliseconds after the last move of a control
+const patience = 400; // milliseconds after which a reader is told what takes long
 const works = () => import("./works.ts");
 
 /** Plays the bench. `renders()` gives what is played, for whoever wants to measure it. */
@@ -56,7 +57,8 @@ export class BenchPlayerElement extends HTMLElement {
     const benches = computed(() => [nowSetting.value, held.value] as const);
     this.#stop = onChange(benches, () => {
       clearTimeout(this.#timer);
-      if (this.#renderer) this.#timer = setTimeout(() => void this.#render(), settle);
+      // Also while the first is still under way: it was asked for before this move.
+      if (this.#round > 0) this.#timer = setTimeout(() => void this.#follow(), settle);
     });
     // Ready before the press: a hand or a key that comes near the bench starts the rendering.
     const bench = this.closest("#bench") ?? this;
@@ -82,6 +84,17 @@ export class BenchPlayerElement extends HTMLElement {
   get #gain() {
     const decibels = Number(required(this, ".volume input", HTMLInputElement).value);
     return decibels <= -48 ? 0 : 10 ** (decibels / 20);
+  }
+
+  /** After a move of a control; a reader who waits for it is told so. */
+  async #follow() {
+    const slow = setTimeout(() => {
+      const moved =
+        this.#voice === "wire" ? "The wire has nothing to turn: it plays on." : "Until then the old one plays on.";
+      if (this.#playing && this.#mix[this.#voice]) this.#say(`The new sound is being worked out. ${moved}`);
+    }, patience);
+    await this.#render();
+    clearTimeout(slow);
   }
 
   async #render() {
@@ -170,6 +183,7 @@ export class BenchPlayerElement extends HTMLElement {
 
   #choose(voice: Voice) {
     this.#voice = voice;
+    this.#waited = false;
     if (this.#playing) void this.#sound();
   }
 
@@ -186,7 +200,6 @@ export class BenchPlayerElement extends HTMLElement {
       );
     }
     const ready = this.#waited ? "Ready: switch while it plays. " : "";
-    this.#waited = false;
     this.#say(ready + loudnessSentence(this.#mix, this.#voice, this.#sameLoudness, this.#names));
   }
 
