@@ -1,16 +1,6 @@
-import type {Locator, Page} from "@playwright/test";
 import {openLesson} from "./open-lesson.ts";
 import {expect, test} from "./site.ts";
-
-/** Presses Tab until `target` has the focus: what cannot be reached so fails, with its name. */
-async function tabTo(page: Page, target: Locator) {
-  const name = target.toString();
-  for (let presses = 0; presses < 150; presses++) {
-    if (await target.evaluate((element) => element === document.activeElement)) return;
-    await page.keyboard.press("Tab");
-  }
-  throw new Error(`150 presses of Tab did not reach ${name}`);
-}
+import {tabTo} from "./tab-to.ts";
 
 test("a lesson is worked from guess to answer without a pointer", async ({page}) => {
   test.slow();

@@ -1,34 +1,11 @@
 import {readFileSync, writeFileSync} from "node:fs";
-import type {Page} from "@playwright/test";
 import {integratedLoudness} from "../../src/engine/sound/loudness.ts";
-import type {BenchPlayerElement} from "../../src/widgets/player/player.element.ts";
+import {countContexts} from "./count-contexts.ts";
 import {openLesson} from "./open-lesson.ts";
+import {renders} from "./renders.ts";
 import {expect, test} from "./site.ts";
 
 const ceiling = 10 ** (-1 / 20);
-
-/** Samples that the player plays, brought out of the page as the bytes they are. */
-async function renders(page: Page) {
-  const found = await page.locator("bench-player").evaluate(async (element) => {
-    const played = await (element as BenchPlayerElement).renders();
-    const text = (blob: Blob) =>
-      new Promise<string>((resolve) => {
-        const reader = new FileReader();
-        reader.addEventListener("load", () => resolve(String(reader.result)));
-        reader.readAsDataURL(blob);
-      });
-    return Promise.all(
-      Object.entries(played).map(async ([voice, {samples}]) => ({
-        voice,
-        url: await text(new Blob([samples as Float32Array<ArrayBuffer>])),
-      })),
-    );
-  });
-  return found.map(({voice, url}) => {
-    const bytes = Uint8Array.from(Buffer.from(url.slice(url.indexOf(",") + 1), "base64"));
-    return {voice, samples: new Float32Array(bytes.buffer)};
-  });
-}
 
 for (const slug of ["01-the-wire", "02-in-the-way", "06-leg-capacitor"]) {
   test(`${slug}: before, now and wire are equally loud and under the ceiling`, async ({page}) => {
@@ -65,21 +42,9 @@ test("a thin sound is brought to the loudness of the wire, and the amount is tol
 });
 
 test("nothing sounds before the press, and the volume starts low", async ({page}) => {
-  await page.addInitScript(() => {
-    const made: AudioContext[] = [];
-    Object.assign(globalThis, {made});
-    const Original = globalThis.AudioContext;
-    globalThis.AudioContext = class extends Original {
-      constructor(options?: AudioContextOptions) {
-        super(options);
-        made.push(this);
-      }
-    };
-  });
+  const contexts = await countContexts(page);
   await openLesson(page, "01-the-wire");
   await renders(page);
-  const contexts = () =>
-    page.evaluate(() => (globalThis as unknown as {made: AudioContext[]}).made.map(({state}) => state));
   expect(await contexts()).toEqual([]);
   expect(Number(await page.getByRole("slider", {name: "Volume", exact: true}).inputValue())).toBeLessThanOrEqual(-15);
   await expect(page.getByText("Start low. Headphones off your ears for the first note.")).toBeVisible();

@@ -35,7 +35,7 @@ export function wavesSentence({wire, now}: HeardPair): string {
   const [wireCrest, nowCrest] = [wire, now].map((samples) =>
     formatQuantity(crestFactorDb(Float64Array.from(samples)), "dB"),
   );
-  return `The wire’s highest peak stands ${wireCrest} above its average, the overdrive’s ${nowCrest}.`;
+  return `Highest peak over average level: wire ${wireCrest}, overdrive ${nowCrest}.`;
 }
 
 const highest = (samples: Float32Array) => samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 1e-9);
