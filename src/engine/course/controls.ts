@@ -14,6 +14,8 @@ export type Control = Readonly<{
   name: ControlName;
   /** Part in hand while it moves. */
   ref: string;
+  /** Further parts that it changes, by reference. */
+  also?: readonly string[];
   label: string;
   kind: "part value" | "rotation" | "length" | "level" | "switch" | "choice";
   unit: Unit;
@@ -100,16 +102,11 @@ const cable = (name: string, ref: string, label: string, start: number): Control
   apply: onParts([ref], (part, metres) => valued(part, metres * cableFaradsPerMetre)),
 });
 
-const fitted = (name: string, refs: readonly string[], label: string): ControlDeclaration =>
-  choice(
-    name,
-    refs[0] ?? name,
-    label,
-    ["out", "in"],
-    1,
-    onParts(refs, (part, index) => (index === 0 ? undefined : part)),
-    "switch",
-  );
+const fitted = (name: string, refs: readonly string[], label: string): ControlDeclaration => {
+  const [ref = name, ...also] = refs;
+  const lift = onParts(refs, (part, index) => (index === 0 ? undefined : part));
+  return {...choice(name, ref, label, ["out", "in"], 1, lift, "switch"), ...(also.length > 0 ? {also} : {})};
+};
 
 const clippers: readonly DiodeModel[] = [
   diodeModels.silicon,
@@ -201,16 +198,19 @@ export const allControls: readonly ControlDeclaration[] = [
   ),
   value("C4", "top-cut capacitor", "F", e12(10e-12, 10e-9), 120e-12),
   fitted("C4Fitted", ["C4"], "top-cut capacitor in or out"),
-  choice(
-    "diodes",
-    "D1",
-    "clipping diodes",
-    clippers.map(({name}) => name),
-    0,
-    onParts(["D1", "D2"], (part, index) =>
-      part.kind === "diode" ? {...part, model: clippers[index] ?? part.model} : part,
+  {
+    ...choice(
+      "diodes",
+      "D1",
+      "clipping diodes",
+      clippers.map(({name}) => name),
+      0,
+      onParts(["D1", "D2"], (part, index) =>
+        part.kind === "diode" ? {...part, model: clippers[index] ?? part.model} : part,
+      ),
     ),
-  ),
+    also: ["D2"],
+  },
   inSeries("D1"),
   inSeries("D2"),
   fitted("diodesFitted", ["D1", "D2"], "clipping diodes in or out"),

@@ -5,7 +5,7 @@ const shorter: Readonly<Record<string, string>> = {
   cable: "cable",
   guitarVolume: "volume",
   amplifierOhms: "amplifier input",
-  diodesFitted: "diodes in or out",
+  diodesFitted: "diodes in/out",
 };
 
 /** Short names of controls: the designator where that is enough, else what it turns. */

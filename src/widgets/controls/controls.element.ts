@@ -3,13 +3,14 @@ import {controlsOf, turnedControls} from "../../engine/course/course-circuit.ts"
 import {announce} from "../bench-state/announce.ts";
 import {backToStart, lesson, partInHand, takeInHand} from "../bench-state/bench-state.ts";
 import {required} from "../required.ts";
+import {controlOfPart} from "./control-of-part.ts";
 
 /** Shows one control at a time: that of the part in hand, or the one picked by name. */
 class BenchControlsElement extends HTMLElement {
   #stop?: () => void;
 
   connectedCallback() {
-    const controls = [...turnedControls(lesson.value), ...controlsOf(lesson.value)];
+    const [turned, all] = [turnedControls(lesson.value), controlsOf(lesson.value)];
     const select = required(this, "select", HTMLSelectElement);
     this.addEventListener("click", ({target}) => {
       const button = target instanceof Element ? target.closest("button") : null;
@@ -27,8 +28,8 @@ class BenchControlsElement extends HTMLElement {
     this.#stop = effect(() => {
       const ref = partInHand.value;
       if (first) return void (first = false);
-      const shown = controls.find(({name}) => name === this.dataset["shown"]);
-      const control = shown?.ref === ref ? shown : controls.find((each) => each.ref === ref);
+      const shown = all.find(({name}) => name === this.dataset["shown"]);
+      const control = controlOfPart(ref, {shown, turned, all});
       if (control) this.#show(control.name);
     });
   }

@@ -8,6 +8,8 @@ export type Wanted = Readonly<{text: string; frequencyHz: number; gainDb: number
 export type Placed = Readonly<{text: string; x: number; y: number; width: number}>;
 
 const lineHeight = 15;
+/** How far the ticks of the open strings, and what air they need, reach up from the lower edge, in pixels. */
+const ticksPx = 8;
 /** Radius of the ring round a marker, in pixels. */
 export const ringPx = 11;
 
@@ -30,7 +32,10 @@ export function placeLabels(
     const width = labelWidth(label.text);
     const best = candidates(label, width, box)
       .filter((place) => placed.every((other) => !overlap(place, other)))
-      .map((place) => ({place, cost: crossings(place, pixels) + ringCost * rings(place, curves, box)}))
+      .map((place) => ({
+        place,
+        cost: crossings(place, pixels) + ringCost * rings(place, curves, box) + far(place, label, box),
+      }))
       .reduce<{place: Placed; cost: number} | undefined>(
         (least, each) => (least && least.cost <= each.cost ? least : each),
         undefined,
@@ -64,13 +69,27 @@ function candidates({text, frequencyHz, gainDb, leftShoulder}: Wanted, width: nu
     [0, -down],
   ]);
   const inside = ({x: at, y: line}: Placed) =>
-    at - width / 2 >= box.left + 2 && at + width / 2 <= box.right && line - 8 >= box.top - 8 && line + 8 <= box.bottom;
+    at - width / 2 >= box.left + 2 && at + width / 2 <= box.right && line - 8 >= 2 && line + 8 <= box.bottom - ticksPx;
   const places = [...offsets, ...further].map(([dx = 0, dy = 0]) => ({text, width, x: x + dx, y: y + dy}));
   const held = places.map((place) => ({
     ...place,
     x: Math.min(box.right - width / 2, Math.max(box.left + 2 + width / 2, place.x)),
   }));
-  return [...places, ...held].filter(inside);
+  const rest = anywhere(box).map(([column, row]) => ({text, width, x: column, y: row}));
+  return [...places, ...held, ...rest].filter(inside);
+}
+
+/** Middles of a coarse grid over the drawing, for a label that finds no room beside its mark. */
+function anywhere({left, right, top, bottom}: PlotBox): readonly (readonly [number, number])[] {
+  const columns = Array.from({length: 13}, (_, k) => left + ((right - left) * k) / 12);
+  const rows = Array.from({length: 9}, (_, k) => top + ((bottom - top) * k) / 8);
+  return rows.flatMap((row) => columns.map((column) => [column, row] as const));
+}
+
+/** What a label costs for lying far from its mark: a point of a curve under it for every sixth of the drawing's height. */
+function far({x, y}: Placed, {frequencyHz, gainDb}: Wanted, box: PlotBox): number {
+  const away = Math.hypot(x - xOf(box, frequencyHz), y - yOf(box, gainDb));
+  return Math.max(0, away - box.height / 3) / (box.height / 6);
 }
 
 /** Whether two labels cover each other. */

@@ -29,8 +29,8 @@ export function responseMarks({now, before, compact}: MarkedCurves, box: PlotBox
       else add("rect", {x: pixels(x - 4.5), y: pixels(y - 4.5), width: "9", height: "9", ...tone});
     }
   }
-  for (const {text, x, y} of placeLabels(wantedLabels(now, before, compact), curves, box)) {
-    const name = text.startsWith("now") ? "label-now" : "label-before";
+  for (const {text, x, y} of placeLabels(wantedLabels({now, before, compact}, box), curves, box)) {
+    const name = text.startsWith("before") ? "label-before" : "label-now";
     const anchor = {"text-anchor": "middle", "dominant-baseline": "central"};
     add("text", {x: pixels(x), y: pixels(y), ...anchor, class: name}, text);
   }
@@ -58,7 +58,7 @@ const pixels = (place: number) => place.toFixed(1);
 
 const marks = ({corners}: ResponseCurve) => corners.slice(0, 2);
 
-function wantedLabels(now: ResponseCurve, before: ResponseCurve | undefined, compact: boolean): readonly Wanted[] {
+function wantedLabels({now, before, compact}: MarkedCurves, box: PlotBox): readonly Wanted[] {
   const label = (word: string, curve: ResponseCurve): Wanted[] => {
     const below = curve.cornerBelowHz;
     if (below !== undefined && !compact) {
@@ -71,5 +71,18 @@ function wantedLabels(now: ResponseCurve, before: ResponseCurve | undefined, com
     const name = compact ? word : `${word}: ${mark.kind === "peak" ? "hump" : "corner"}`;
     return [{...mark, text: `${name} ${where}`, leftShoulder: mark.kind === "low corner"}];
   };
-  return [...label("now", now), ...(before && !compact ? label("before", before) : [])];
+  if (!before || compact) return label("now", now);
+  if (coincide(now, before, box)) return label("now and before", now);
+  return [...label("now", now), ...label("before", before)];
 }
+
+/** Whether the first marks of two curves lie so near each other that one label must say it for both. */
+function coincide(now: ResponseCurve, before: ResponseCurve, box: PlotBox): boolean {
+  const [[a], [b]] = [now.corners, before.corners];
+  if (!a || !b || a.kind !== b.kind || now.cornerBelowHz !== before.cornerBelowHz) return false;
+  const away = [xOf(box, a.frequencyHz) - xOf(box, b.frequencyHz), yOf(box, a.gainDb) - yOf(box, b.gainDb)];
+  return formatQuantity(a.frequencyHz, "Hz") === formatQuantity(b.frequencyHz, "Hz") && Math.hypot(...away) < hairPx;
+}
+
+/** Nearer than this, in pixels, a reader sees one mark: half of its size. */
+const hairPx = 5;

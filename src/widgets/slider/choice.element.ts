@@ -1,6 +1,6 @@
 import {effect} from "@preact/signals-core";
 import {controlsOf} from "../../engine/course/course-circuit.ts";
-import {lesson, now, takeInHand, turn} from "../bench-state/bench-state.ts";
+import {lesson, now, partInHand, takeInHand, turn} from "../bench-state/bench-state.ts";
 import {announcePlace} from "./spoken-place.ts";
 
 /** A choice among words, or a switch with a word on either side. */
@@ -19,7 +19,10 @@ class BenchChoiceElement extends HTMLElement {
     };
     select?.addEventListener("change", () => choose(Number(select.value)));
     toggle?.addEventListener("click", () => choose(now.value[name] === 1 ? 0 : 1));
-    this.addEventListener("focusin", () => takeInHand(control.ref));
+    // A switch of two parts leaves the one of them that is in hand there.
+    this.addEventListener("focusin", () => {
+      if (!control.also?.includes(partInHand.peek() ?? "")) takeInHand(control.ref);
+    });
     this.#stop = effect(() => {
       const value = now.value[name] ?? control.start;
       if (select) select.value = String(value);

@@ -33,6 +33,8 @@ describe("labels of the curves", () => {
             expect(label.x - label.width / 2).toBeGreaterThanOrEqual(box.left);
             expect(label.x + label.width / 2).toBeLessThanOrEqual(box.right);
             expect(rings(label, [now, before], box), "markers under a label").toBe(0);
+            expect(label.y + 7.5, "clear of the open strings' ticks").toBeLessThan(box.bottom - 5);
+            expect(label.y - 7.5, "inside the drawing").toBeGreaterThan(0);
             for (const other of placed.slice(k + 1)) expect(overlap(label, other)).toBe(false);
           });
         }

@@ -1,7 +1,7 @@
 import * as Plot from "@observablehq/plot";
 import {parseHTML} from "linkedom";
 import {expect, test} from "vitest";
-import {beforeSetting} from "../../../src/engine/course/course-circuit.ts";
+import {beforeSetting, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {responseOf} from "../../../src/widgets/bench-state/curves.ts";
 import {drawingSizes} from "../../../src/widgets/response/drawing-sizes.ts";
 import {responsePlot} from "../../../src/widgets/response/response-plot.ts";
@@ -55,4 +55,16 @@ test("it is one picture with one name, and no group inside speaks", () => {
   expect(plot.getAttribute("role")).toBe("img");
   expect(plot.getAttribute("aria-label")).toBe("Frequency response. Flat.");
   expect(plot.querySelectorAll("[aria-label]")).toHaveLength(0);
+});
+
+test("where the humps of now and before lie on each other one label says it for both", () => {
+  const {document} = parseHTML("<html><body></body></html>");
+  const labels = (settings: Readonly<Record<string, number>>) => {
+    const now = responseOf({lesson: 10, settings: {...startSetting(10).settings, ...settings}});
+    const view = {now, before: responseOf(beforeSetting(10)), ...drawingSizes.wide, name: "Frequency response."};
+    const plot = responsePlot(view, {document: document as unknown as Document, Plot});
+    return Array.from(plot.querySelectorAll(".label-now, .label-before"), ({textContent}) => textContent);
+  };
+  expect(labels({})).toEqual([expect.stringMatching(/^now and before: hump \d/)]);
+  expect(labels({cable: 15})).toEqual([expect.stringMatching(/^now: hump/), expect.stringMatching(/^before: hump/)]);
 });
