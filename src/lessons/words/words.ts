@@ -41,6 +41,11 @@ export const words = {
     meaning:
       "A part of a sound at a whole number of times its lowest frequency. The even ones, 2, 4, 6, and the odd ones, 3, 5, 7, sound different.",
   },
+  headroom: {
+    word: "headroom",
+    meaning:
+      "How much louder a signal could become, in decibels, before what it passes through runs out of room and clips.",
+  },
   "high-pass": {
     word: "high-pass",
     meaning: "A filter that lets what is above its corner through and loses more and more below it.",
