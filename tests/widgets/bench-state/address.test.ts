@@ -2,6 +2,7 @@ import fc from "fast-check";
 import {expect, test} from "vitest";
 import {beforeSetting, controlsOf, lessonCount, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {addressOf, nearestStop, readAddress} from "../../../src/widgets/bench-state/address.ts";
+import {noteNamed, notes, startNote} from "../../../src/widgets/bench-state/notes.ts";
 
 test("the start of a lesson needs no address", () => {
   for (let lesson = 1; lesson <= lessonCount; lesson++) {
@@ -64,4 +65,15 @@ test("a value between two stops goes to the nearer one by ratio", () => {
   // √(22·33) = 26.94: above it 33 is nearer by ratio, but 27 lies between in E12; √(27·33) = 29.85.
   expect(nearestStop(C1, 29.8e-9)).toBe(27e-9);
   expect(nearestStop(C1, 29.9e-9)).toBe(33e-9);
+});
+
+test("the note of the figures goes with the bench, and one that is not on the list is told", () => {
+  const [now, held] = [startSetting(10), beforeSetting(10)];
+  for (const note of notes) expect(readAddress(addressOf(now, held, note), 10).note).toEqual(note);
+  expect(addressOf(now, held, startNote)).toBe("");
+  expect(addressOf(now, held, noteNamed("1k"))).toBe("note=1k");
+  const read = readAddress("note=H&phraseLevel=1", 10);
+  expect(read.notUnderstood).toEqual(["note=H"]);
+  expect(read.note).toEqual(startNote);
+  expect(read.now.settings["phraseLevel"]).toBe(1);
 });

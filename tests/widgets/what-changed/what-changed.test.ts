@@ -1,6 +1,11 @@
 import {expect, test} from "vitest";
 import {beforeSetting, startSetting} from "../../../src/engine/course/course-circuit.ts";
-import {whatChanged} from "../../../src/widgets/what-changed/what-changed.ts";
+import {harmonicDistortion} from "../../../src/engine/analysis/harmonic-distortion.ts";
+import {harmonicsOf} from "../../../src/engine/analysis/harmonics.ts";
+import {steadyCycle} from "../../../src/engine/analysis/steady-cycle.ts";
+import {courseCircuit} from "../../../src/engine/course/course-circuit.ts";
+import {clippingChange, loudnessChange} from "../../../src/widgets/bench-state/level-change.ts";
+import {nothingChanged, whatChanged} from "../../../src/widgets/what-changed/what-changed.ts";
 
 const plain = (text: string) => text.replaceAll("\u00a0", " ");
 
@@ -17,4 +22,40 @@ test("one part moved is named with both values, its corner and the gain at three
 
 test("parts that a lesson adds are told first", () => {
   expect(whatChanged({now: startSetting(2), held: beforeSetting(2)})).toMatch(/^R1, C1, R2 put in\./);
+});
+
+test("only what a reader can move counts as a change", () => {
+  expect(nothingChanged({now: startSetting(2), held: startSetting(2)})).toBe(true);
+  expect(nothingChanged({now: startSetting(10), held: beforeSetting(10)})).toBe(false);
+});
+
+test("a circuit that clips is told by peak and distortion of the open A at the amplifier, as fine cycles have them", () => {
+  const view = {now: startSetting(10), held: beforeSetting(10)};
+  const [now, before] = [view.now, view.held].map((setting) => {
+    const {circuit, listenAt, phrasePeakVolts} = courseCircuit(setting);
+    // 110 Hz: two octaves under A = 440 Hz (ISO 16).
+    const wave = steadyCycle(circuit, {frequencyHz: 110, peakVolts: phrasePeakVolts}, [listenAt]).at.get(listenAt);
+    if (!wave) throw new Error("the amplifier hangs on a node");
+    const swing = (Math.max(...wave) - Math.min(...wave)) / 2;
+    return {swing, distortion: harmonicDistortion(harmonicsOf(wave)).ofFundamental};
+  });
+  const said = plain(clippingChange(view));
+  const [, was, wasUnit, is, isUnit, down] =
+    /from ([\d.]+) (m?V) to ([\d.]+) (m?V) of peak at the amplifier, ([\d.]+) dB down/.exec(said) ?? [];
+  const volts = (digits = "", unit = "") => Number(digits) * (unit === "mV" ? 1e-3 : 1);
+  // Three figures are printed, and a peak may fall between two of 128 points: a hundredth.
+  expect(volts(is, isUnit) / (now?.swing ?? 0)).toBeCloseTo(1, 1.7);
+  expect(volts(was, wasUnit) / (before?.swing ?? 0)).toBeCloseTo(1, 1.7);
+  expect(Number(down)).toBeCloseTo(20 * Math.log10((before?.swing ?? 0) / (now?.swing ?? 1)), 0); // likewise, in decibels
+  const percent = Number(/distortion goes from less than 0\.1 % to ([\d.]+) %/.exec(said)?.[1]);
+  expect(Math.abs(percent - 100 * (now?.distortion ?? 0))).toBeLessThan(1); // two figures are printed
+});
+
+test("circuits that clip nothing say so, and a change of level alone is told as louder", () => {
+  expect(clippingChange({now: startSetting(2), held: beforeSetting(2)})).toBe("A steady open A is clipped in neither.");
+  const louder = {lesson: 2, settings: {...startSetting(2).settings, phraseLevel: 1}};
+  const softer = {lesson: 2, settings: {...startSetting(2).settings, phraseLevel: 0.1}};
+  // A linear circuit: ten times the level is 20 dB more, whatever the phrase.
+  expect(plain(loudnessChange({now: louder, held: softer}))).toBe("The phrase is 20 dB louder.");
+  expect(loudnessChange({now: startSetting(2), held: startSetting(2)})).toBe("The phrase is as loud as before.");
 });
