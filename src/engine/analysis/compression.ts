@@ -9,7 +9,7 @@ export type Compression = Readonly<{
   inputDb: Float64Array;
   peakOutDb: Float64Array;
   rmsOutDb: Float64Array;
-  /** Decibels that the output's RMS gains for one more at the input: 1 where nothing is compressed, 0 at a ceiling. */
+  /** Decibels that the output's RMS gains for one more at the input: 1 where nothing is compressed, 0 at a ceiling and in silence. */
   slope: Float64Array;
   /** The same the usual way round, decibels in for one out: 2 is 2:1. */
   ratio: Float64Array;
@@ -81,6 +81,7 @@ function slopes(x: Float64Array, y: Float64Array): Float64Array {
     const first = Math.max(0, Math.min(x.length - 3, k - 1));
     const [x0 = NaN, x1 = NaN, x2 = NaN] = x.subarray(first);
     const [y0 = NaN, y1 = NaN, y2 = NaN] = y.subarray(first);
+    if (!Number.isFinite(y0 + y1 + y2)) return 0; // silence follows no level
     const [left, right] = [(y1 - y0) / (x1 - x0), (y2 - y1) / (x2 - x1)];
     return left + ((right - left) / (x2 - x0)) * (2 * here - x0 - x1);
   });

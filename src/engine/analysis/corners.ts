@@ -40,7 +40,11 @@ export function cornersOf(
   const wanted = (referenceDb ?? peak.gainDb) - halfPowerDb;
   const low = crossing(octaves, gainDb, top, -1, wanted);
   const high = crossing(octaves, gainDb, top, 1, wanted);
-  const slope = (k: number) => ((gainDb[k + 1] ?? 0) - (gainDb[k] ?? 0)) / ((octaves[k + 1] ?? 0) - (octaves[k] ?? 0));
+  const slope = (k: number) => {
+    const [here, next] = [gainDb[k] ?? 0, gainDb[k + 1] ?? 0];
+    // Silence at both points lies flat.
+    return here === next ? 0 : (next - here) / ((octaves[k + 1] ?? 0) - (octaves[k] ?? 0));
+  };
   return {
     peak,
     ...(low === undefined ? {} : {low}),
@@ -54,12 +58,12 @@ export function cornersOf(
  * The two corners of a curve that goes from one level to another, from the levels at its ends and the frequency half way
  * between them in decibels: exact for a first-order shelf, |H|² = g²·(1 + (f/z)²)/(1 + (f/p)²), whose mid level lies at √(z·p).
  *
- * @returns undefined if the ends differ by less than 0.01 dB, or the curve does not pass half way between them
+ * @returns undefined if the ends differ by less than 0.01 dB or are silent, or the curve does not pass half way between them
  */
 export function shelfOf(frequenciesHz: Float64Array, gainDb: Float64Array): Shelf | undefined {
   checkCurve(frequenciesHz, gainDb);
   const [lowDb, highDb] = [gainDb[0] ?? 0, gainDb.at(-1) ?? 0];
-  if (Math.abs(highDb - lowDb) < 0.01) return undefined;
+  if (!(Math.abs(highDb - lowDb) >= 0.01 && Math.abs(highDb - lowDb) < Infinity)) return undefined;
   const octaves = frequenciesHz.map(Math.log2);
   const middleHz = crossing(octaves, gainDb, 0, 1, (lowDb + highDb) / 2);
   return middleHz === undefined ? undefined : shelfFrom(lowDb, highDb, middleHz);

@@ -4,8 +4,8 @@ export function rms(samples: Float64Array): number {
   return Math.sqrt(samples.reduce((sum, x) => sum + x * x, 0) / samples.length);
 }
 
-/** Peak over RMS in decibels: 0 for a square, 3.01 for a sine; NaN for silence. */
+/** Peak over RMS in decibels: 0 for a square, 3.01 for a sine, and 0 for silence. */
 export function crestFactorDb(samples: Float64Array): number {
   const peak = samples.reduce((most, x) => Math.max(most, Math.abs(x)), 0);
-  return 20 * Math.log10(peak / rms(samples));
+  return peak > 0 ? 20 * Math.log10(peak / rms(samples)) : 0;
 }

@@ -4,7 +4,7 @@ import {smallSignalStamps} from "./small-signal.ts";
 import {frequencySolver} from "./solve-at-frequencies.ts";
 
 /**
- * Group delay from the signal source to `output` in seconds at each frequency, −dφ/dω; NaN where the gain is 0.
+ * Group delay from the signal source to `output` in seconds at each frequency, −dφ/dω; 0 where nothing comes through.
  *
  * Method: exact, not by differences. From (G + jωC)·x = b follows dx/dω = −(G + jωC)⁻¹·jC·x, and the delay is the imaginary
  * part of −(dH/dω)/H.
@@ -29,6 +29,7 @@ export function groupDelay(circuit: Circuit, output: NodeName, frequenciesHz: Fl
     }
     const {xRe: dRe, xIm: dIm} = solver.solve(re, im);
     const slopeIm = (dIm[unknown] ?? 0) * hRe - (dRe[unknown] ?? 0) * hIm;
-    return -slopeIm / (hRe * hRe + hIm * hIm);
+    const square = hRe * hRe + hIm * hIm;
+    return square > 0 ? -slopeIm / square : 0;
   });
 }

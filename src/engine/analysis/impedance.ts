@@ -1,4 +1,5 @@
 import {requireNode, type Circuit} from "../circuit/circuit.ts";
+import {floatingNodes} from "../circuit/check-structure.ts";
 import {nodesOf} from "../circuit/nodes.ts";
 import type {NodeName} from "../circuit/part.ts";
 import type {ComplexArray} from "./complex-array.ts";
@@ -25,14 +26,19 @@ export function outputImpedance(circuit: Circuit, node: NodeName, frequenciesHz:
 
 /**
  * Impedance between `node` and ground in ohms at each frequency with the signal source taken away, leaving its terminals
- * open: what a source connected there has to drive. Parts on the source's side of the node count if the circuit holds them.
+ * open: what a source connected there has to drive. Parts on the source's side of the node count if the circuit holds them. Infinity
+ * where nothing else leads to ground.
  *
  * @returns real and imaginary parts, as many as frequencies
  * @throws {UnknownNodeError} if no part touches `node`
  */
 export function inputImpedance(circuit: Circuit, node: NodeName, frequenciesHz: Float64Array): ComplexArray {
   requireNode(circuit, node);
-  const parts = circuit.parts.filter((part) => !("signal" in part && part.signal === true));
+  const left = circuit.parts.filter((part) => !("signal" in part && part.signal === true));
+  const lost = floatingNodes(left, circuit.nodes);
+  if (lost.includes(node)) return {re: frequenciesHz.map(() => Infinity), im: frequenciesHz.map(() => 0)};
+  // What only the source held carries nothing now.
+  const parts = left.filter((part) => !nodesOf(part).some((name) => lost.includes(name)));
   return outputImpedance(
     {parts, nodes: circuit.nodes.filter((name) => parts.some((part) => nodesOf(part).includes(name)))},
     node,

@@ -37,7 +37,7 @@ export function responseCorners(circuit: Circuit, output: NodeName, search: Corn
 export function responseShelf(circuit: Circuit, output: NodeName, search: CornerSearch = {}): Shelf | undefined {
   const {gainDbAt, frequencies, sampled} = surveyed(circuit, output, search);
   const [lowDb, highDb] = [sampled[0] ?? 0, sampled.at(-1) ?? 0];
-  if (Math.abs(highDb - lowDb) < 0.01) return undefined;
+  if (!(Math.abs(highDb - lowDb) >= 0.01 && Math.abs(highDb - lowDb) < Infinity)) return undefined;
   const middle = (lowDb + highDb) / 2;
   const k = sampled.findIndex(
     (level, index) => index > 0 && (level - middle) * ((sampled[index - 1] ?? 0) - middle) <= 0,

@@ -18,6 +18,7 @@ export type Sensitivity = Readonly<{ref: string; quantity: Quantity; gain: Float
  * The operating point is held: where diodes conduct at rest, what a part does to their slope is left out.
  *
  * @param frequenciesHz positive; length F
+ * @returns one row a quantity, of F numbers each; 0 where nothing comes through
  * @throws {UnknownNodeError} if no part touches `output`
  *
  * Method: exact, by the adjoint: dH/dp = −yᵀ·(dA/dp)·x with A·x = b and Aᵀ·y = e; Director and Rohrer, IEEE Trans. Circuit Theory
@@ -99,7 +100,8 @@ function adjoint(circuit: Circuit, output: NodeName) {
         dRe -= real * pRe - radians * perRadian * pIm;
         dIm -= real * pIm + radians * perRadian * pRe;
       }
-      return (dRe * hRe + dIm * hIm) / (hRe * hRe + hIm * hIm);
+      const square = hRe * hRe + hIm * hIm;
+      return square > 0 ? (dRe * hRe + dIm * hIm) / square : 0;
     });
   };
   return {levers, at};

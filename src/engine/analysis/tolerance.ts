@@ -149,5 +149,5 @@ function percentile(sorted: Float64Array, share: number): number {
   const place = share * (sorted.length - 1);
   const below = Math.floor(place);
   const [a, b] = [sorted[below] ?? Number.NaN, sorted[Math.min(below + 1, sorted.length - 1)] ?? Number.NaN];
-  return a + (place - below) * (b - a);
+  return a === b ? a : a + (place - below) * (b - a);
 }

@@ -39,13 +39,18 @@ function loop({ref, kind}: Part, a: NodeName, b: NodeName): SourceLoopError {
   );
 }
 
-/** Refuses a node that no chain of parts joins to ground. An op-amp's output counts as a path, its inputs do not. */
-export function checkPaths(parts: readonly Part[], nodes: readonly NodeName[]): void {
+/** Nodes that no chain of parts joins to ground. An op-amp's output counts as a path, its inputs do not. */
+export function floatingNodes(parts: readonly Part[], nodes: readonly NodeName[]): readonly NodeName[] {
   const groups = separateNodes();
   for (const part of parts) {
     for (const [a, b] of pathsOf(part)) groups.join(a, b);
   }
-  const lost = nodes.find((node) => groups.leader(node) !== ground);
+  return nodes.filter((node) => groups.leader(node) !== ground);
+}
+
+/** Refuses a node that no chain of parts joins to ground. */
+export function checkPaths(parts: readonly Part[], nodes: readonly NodeName[]): void {
+  const [lost] = floatingNodes(parts, nodes);
   if (lost === undefined) return;
   const on = parts.filter((part) => nodesOf(part).includes(lost)).map(({ref}) => ref);
   throw new FloatingNodeError(

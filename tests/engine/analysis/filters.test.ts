@@ -232,6 +232,15 @@ test("the input impedance of R in front of a grounded C is R + 1/(jωC)", () => 
   expect(im[0]).toBeCloseTo(-1 / (2 * Math.PI * 1e3 * 1e-8), 7);
 });
 
+test("a node that leads nowhere but to the source has no end of input impedance", () => {
+  const open = circuit([source, R("R", "in", "out", 1e3), R("RL", "load", "0", 1e3)]);
+  expect(inputImpedance(open, "in", Float64Array.of(1e3))).toEqual({
+    re: Float64Array.of(Infinity),
+    im: Float64Array.of(0),
+  });
+  expect(inputImpedance(open, "load", Float64Array.of(1e3)).re[0]).toBeCloseTo(1e3, 9);
+});
+
 test("an inverting stage has −Rf/Rg, and its input meets Rg", () => {
   const stage = circuit([source, R("Rg", "in", "m", 1e3), R("Rf", "m", "out", 10e3), opAmp(["0", "m", "out"])]);
   expect(gainAt(stage, 1e3).re).toBeCloseTo(-10, 11); // check "inv": exact

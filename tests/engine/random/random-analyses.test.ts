@@ -1,0 +1,107 @@
+import fc from "fast-check";
+import {expect, test} from "vitest";
+import {
+  frequencyResponse,
+  logFrequencies,
+  magnitudeDb,
+  phaseDegrees,
+} from "../../../src/engine/analysis/frequency-response.ts";
+import {crestFactorDb} from "../../../src/engine/analysis/crest.ts";
+import {groupDelay} from "../../../src/engine/analysis/group-delay.ts";
+import {inputImpedance, outputImpedance} from "../../../src/engine/analysis/impedance.ts";
+import {integratedNoise, noiseDensity} from "../../../src/engine/analysis/noise.ts";
+import {responseCorners, responseShelf} from "../../../src/engine/analysis/response-corners.ts";
+import {sensitivities} from "../../../src/engine/analysis/sensitivity.ts";
+import {timeResponse} from "../../../src/engine/analysis/time-response.ts";
+import {monteCarlo, usualTolerances, whichPartPays, worstCase} from "../../../src/engine/analysis/tolerance.ts";
+import {circuit, type Circuit} from "../../../src/engine/circuit/circuit.ts";
+import type {Part} from "../../../src/engine/circuit/part.ts";
+import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
+import {courseCircuits, diodeCircuits, linearCircuits} from "./random-circuits.ts";
+
+// The same circuits each time; another seed in FAST_CHECK_SEED looks further.
+const seed = Number(process.env["FAST_CHECK_SEED"] ?? 20261125);
+
+/** A picofarad from every node to ground, as every wire has: without it a node that hangs on one diode has no voltage to speak of. */
+const withStrays = (whole: Circuit): Circuit =>
+  circuit([
+    ...whole.parts,
+    ...whole.nodes
+      .filter((node) => node !== "0")
+      .map((node): Part => ({kind: "capacitor", ref: `stray ${node}`, nodes: [node, "0"], farads: 1e-12})),
+  ]);
+
+const lastNode = ({nodes}: Circuit) => ["out", "w"].find((node) => nodes.includes(node)) ?? nodes.at(-1) ?? "0";
+
+const kinds = [
+  ["sources, resistors, capacitors, coils and pots", linearCircuits],
+  ["the same with diodes of every kind", diodeCircuits.map(withStrays)],
+  ["the course's own circuits with any values, any op-amp, any supply", courseCircuits],
+] as const;
+
+test.each(kinds)("no analysis of random circuits returns NaN: %s", (_, circuits) => {
+  const frequencies = logFrequencies(20, 20e3, 4);
+  const sound = (what: string, rows: readonly ArrayLike<number>[]) => {
+    for (const row of rows)
+      for (const value of Array.from(row)) if (Number.isNaN(value)) throw new Error(`${what}: NaN`);
+  };
+  fc.assert(
+    fc.property(circuits, (whole) => {
+      const output = lastNode(whole);
+      const gainDb = (of: Circuit) => magnitudeDb(frequencyResponse(of, output, frequencies));
+      const response = frequencyResponse(whole, output, frequencies);
+      sound("response", [response.re, response.im, magnitudeDb(response), phaseDegrees(response)]);
+      sound("group delay", [groupDelay(whole, output, frequencies)]);
+      const [into, from] = [
+        outputImpedance(whole, output, frequencies),
+        inputImpedance(whole, whole.nodes.includes("in") ? "in" : "n1", frequencies),
+      ];
+      sound("impedance", [into.re, into.im, from.re, from.im]);
+      const {
+        peak,
+        low = 0,
+        high = 0,
+        slopeAtLowEnd,
+        slopeAtHighEnd,
+      } = responseCorners(whole, output, {lowHz: 20, highHz: 2e4});
+      sound("corners", [[peak.frequencyHz, peak.gainDb, low, high, slopeAtLowEnd, slopeAtHighEnd]]);
+      sound("shelf", [Object.values(responseShelf(whole, output, {lowHz: 20, highHz: 2e4}) ?? {})]);
+      const {volts, aWeightedVolts, shares} = integratedNoise(whole, output);
+      sound("noise", [
+        [volts, aWeightedVolts],
+        shares.map(({share}) => share),
+        noiseDensity(whole, output, frequencies).density,
+      ]);
+      sound(
+        "sensitivities",
+        sensitivities(whole, output, frequencies).map(({gain}) => gain),
+      );
+      sound(
+        "which part pays",
+        whichPartPays(whole, output, frequencies).map(({decibels, share}) => [decibels, share]),
+      );
+      const {lowest, highest} = worstCase(whole, {byKind: {inductor: 0.1}}, gainDb);
+      sound("worst case", [lowest, highest]);
+      const bands = monteCarlo(whole, usualTolerances, gainDb, {runs: 20});
+      sound("bands", [bands.low, bands.middle, bands.high]);
+      sound("crest factor", [[crestFactorDb(response.re)]]);
+    }),
+    {numRuns: 150, seed},
+  );
+});
+
+test.each(kinds)(
+  "random signals to ±20 V through random circuits: every step is solved and finite: %s",
+  (_, circuits) => {
+    fc.assert(
+      fc.property(circuits, fc.integer(), fc.constantFrom("trapezoidal", "Radau IIA"), (whole, noise, method) => {
+        const draw = seededNoise(noise);
+        const signal = Float64Array.from({length: 40}, () => 20 * draw());
+        // An unsolved step throws.
+        const volts = timeResponse(whole, lastNode(whole), signal, 48_000, {oversampling: 2, method});
+        expect(volts.every(Number.isFinite)).toBe(true);
+      }),
+      {numRuns: 1000, seed},
+    );
+  },
+);
