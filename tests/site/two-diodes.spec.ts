@@ -1,0 +1,107 @@
+import type {Page} from "@playwright/test";
+import {openLesson} from "./open-lesson.ts";
+import {expect, test} from "./site.ts";
+
+const slug = "10-two-diodes";
+// Cycles are settled by a worker that shares the machine with everything else.
+const patient = {timeout: 30_000};
+
+/** All that the clipping figure shows of a bench: places of its marks, its curves, its bars, its sentences. */
+const shown = (page: Page) =>
+  page.locator("clipping-figure").evaluate((figure) => {
+    const all = (selector: string, name: string) =>
+      Array.from(figure.querySelectorAll(selector), (each) => each.getAttribute(name)).join(" ");
+    return {
+      transfer: all("[data-drawing=transfer] path.now", "d"),
+      wave: all("[data-drawing=wave] path.now", "d"),
+      bars: all("[data-drawing=wide] rect", "height"),
+      peakMark: all("[data-drawing=peak] .mark-now", "cx"),
+      gainMark: all("[data-drawing=gain] .mark-now", "cx"),
+      gainCurve: all("[data-drawing=gain] path.now", "d"),
+      swing: figure.querySelector("[data-sentence=swing]")?.textContent ?? "",
+    };
+  });
+const settled = (page: Page) => expect(page.locator("clipping-figure")).not.toHaveAttribute("data-behind", patient);
+
+test("one move of the level moves cycle, wave, harmonics, both marks and the words, and no curve over level", async ({
+  page,
+}) => {
+  test.slow();
+  await openLesson(page, slug);
+  const before = await shown(page);
+  await page.getByRole("button", {name: "phrase level"}).click();
+  const level = page.getByRole("slider", {name: /phrase level/});
+  await level.focus();
+  await page.keyboard.press("Home");
+  await expect.poll(async () => (await shown(page)).swing, patient).not.toBe(before.swing);
+  await settled(page);
+  const after = await shown(page);
+  for (const name of ["transfer", "wave", "bars", "peakMark", "gainMark"] as const) {
+    expect(after[name], name).not.toBe(before[name]);
+    expect(after[name].length, name).toBeGreaterThan(0);
+  }
+  expect(after.gainCurve).toBe(before.gainCurve);
+  await expect(page.locator("what-changed p")).toContainText("The phrase is", patient);
+  await expect(page.locator("what-changed p")).toContainText("distortion");
+  await expect.poll(() => page.url(), patient).toContain("phraseLevel=10m");
+});
+
+test("another note is chosen by the arrow keys, drawn, kept in the address and brought back", async ({page}) => {
+  test.slow();
+  await openLesson(page, slug);
+  const before = await shown(page);
+  await page.getByRole("radio", {name: "open A"}).focus();
+  await page.keyboard.press("ArrowRight");
+  await expect(page.getByRole("radio", {name: "open e"})).toBeChecked();
+  const swing = page.locator("[data-sentence=swing]");
+  // 440 · 2^(−5/12) = 329.6 Hz (equal temperament, ISO 16), printed with three figures.
+  await expect(swing).toContainText("At 330", patient);
+  await settled(page);
+  expect((await shown(page)).gainCurve).not.toBe(before.gainCurve);
+  await expect.poll(() => page.url(), patient).toContain("note=e");
+  await page.reload();
+  await expect(page.getByRole("radio", {name: "open e"})).toBeChecked();
+  await expect(swing).toContainText("At 330", patient);
+});
+
+test("D2 in hand shows the switch of both diodes", async ({page}) => {
+  await openLesson(page, slug);
+  await page.getByRole("button", {name: "RV1", exact: true}).last().click();
+  await expect(page.getByRole("switch", {name: /clipping diodes/})).toBeHidden();
+  await page.locator("#what-we-add").getByRole("button", {name: "D2"}).click();
+  await expect(page.getByRole("switch", {name: "D1, D2 clipping diodes in or out"})).toBeVisible();
+});
+
+test("the whole bench fits a laptop's window, the player's last line with it", async ({page}) => {
+  await openLesson(page, slug);
+  const words = await page.locator("bench-player .said").evaluate((said) => {
+    const range = document.createRange();
+    range.selectNodeContents(said);
+    return range.getBoundingClientRect().bottom;
+  });
+  expect(words).toBeLessThanOrEqual(page.viewportSize()?.height ?? 0);
+});
+
+test("on paper the bench stands after what the lesson adds, with its wide drawings", async ({page}) => {
+  await page.goto(`lessons/${slug}/`);
+  await page.setViewportSize({width: 680, height: 960});
+  await page.emulateMedia({media: "print"});
+  const top = async (selector: string) => (await page.locator(selector).boundingBox())?.y ?? Number.NaN;
+  expect(await top("#bench")).toBeGreaterThan(await top("#what-we-add"));
+  expect(await top("#bench")).toBeLessThan(await top("#guess-first"));
+  await expect(page.locator(".response-drawing.wide svg")).toBeVisible();
+  await expect(page.locator(".schematic-drawing.wide")).toBeVisible();
+});
+
+test.describe("without a script", () => {
+  test.use({javaScriptEnabled: false});
+  test("the figure stands as drawn for the start, without a choice that would do nothing", async ({page}) => {
+    await page.goto(`lessons/${slug}/`);
+    for (const name of ["transfer", "wave", "wide", "peak", "gain"]) {
+      await expect(page.locator(`[data-drawing=${name}] svg`)).toBeVisible();
+    }
+    await expect(page.locator("[data-drawing=peak] :is(.mark-now, .mark-before)")).toHaveCount(2);
+    await expect(page.locator("[data-sentence=levels]")).toContainText("the output rises by");
+    await expect(page.locator("clipping-figure .notes")).toBeHidden();
+  });
+});
