@@ -94,11 +94,11 @@ test.each(kinds)(
   "random signals to ±20 V through random circuits: every step is solved and finite: %s",
   (_, circuits) => {
     fc.assert(
-      fc.property(circuits, fc.integer(), fc.constantFrom("trapezoidal", "Radau IIA"), (whole, noise, method) => {
+      fc.property(circuits, fc.integer(), (whole, noise) => {
         const draw = seededNoise(noise);
         const signal = Float64Array.from({length: 40}, () => 20 * draw());
         // An unsolved step throws.
-        const volts = timeResponse(whole, lastNode(whole), signal, 48_000, {oversampling: 2, method});
+        const volts = timeResponse(whole, lastNode(whole), signal, 48_000, {oversampling: 2});
         expect(volts.every(Number.isFinite)).toBe(true);
       }),
       {numRuns: 1000, seed},
