@@ -5,7 +5,7 @@ import {renderRateHz} from "../player/rendering.ts";
 /** What the picture shows: the bare wire and the finished overdrive, as they are played. */
 export type HeardPair = Readonly<{wire: Float32Array; now: Float32Array}>;
 
-/** Path data of one voice, in the boxes below. */
+/** Path data of one voice, in the boxes below: an outline to be filled, and a line. */
 export type WaveLines = Readonly<{whole: string; part: string}>;
 
 /** Boxes of the two drawings: the whole phrase, and a part of it drawn large. */
@@ -16,14 +16,14 @@ export const partBox = {width: 480, height: 112} as const;
 export const partSeconds = 0.016;
 export const partBegins = 0.188;
 
-const bars = 160;
+const steps = 160;
 const points = 320;
 
 /** Both voices as lines, each drawing on one scale for the two: what is taller is stronger. */
 export function waveLines(pair: HeardPair): Readonly<Record<keyof HeardPair, WaveLines>> {
   const tallest = Math.max(highest(pair.wire), highest(pair.now));
   const y = partScale(pair);
-  const lines = (samples: Float32Array) => ({whole: barsOf(samples, tallest), part: lineOf(partOf(samples), y)});
+  const lines = (samples: Float32Array) => ({whole: outlineOf(samples, tallest), part: lineOf(partOf(samples), y)});
   return {wire: lines(pair.wire), now: lines(pair.now)};
 }
 
@@ -45,18 +45,18 @@ function partOf(samples: Float32Array): Float32Array {
   return samples.subarray(begin, begin + Math.round(partSeconds * renderRateHz));
 }
 
-/** The span of the samples in each bar's time, from highest to lowest. */
-function barsOf(samples: Float32Array, tallest: number): string {
+/** The outline of the samples: in each step of time from the highest to the lowest. */
+function outlineOf(samples: Float32Array, tallest: number): string {
   const {width, height} = wholeBox;
-  const middle = height / 2;
-  const y = (value: number) => (middle - (middle * value) / tallest).toFixed(1);
-  let path = "";
-  for (let bar = 0; bar < bars; bar++) {
-    const [from, to] = [bar, bar + 1].map((each) => Math.floor((each * samples.length) / bars));
-    const span = samples.subarray(from, to);
-    path += `M${((bar + 0.5) * width) / bars} ${y(Math.max(0, ...span))}V${y(Math.min(0, ...span))}`;
-  }
-  return path;
+  const place = (step: number, value: number) =>
+    `${((step * width) / (steps - 1)).toFixed(1)} ${((height / 2) * (1 - value / tallest)).toFixed(1)}`;
+  const spans = Array.from({length: steps}, (_, step) => {
+    const [from, to] = [step, step + 1].map((each) => Math.floor((each * samples.length) / steps));
+    return samples.subarray(from, to);
+  });
+  const above = spans.map((span, step) => place(step, Math.max(0, ...span)));
+  const below = spans.map((span, step) => place(step, Math.min(0, ...span)));
+  return `M${[...above, ...below.reverse()].join("L")}Z`;
 }
 
 /** From a sample to its height in the large drawing, which the two fill from the lowest to the highest of both. */
