@@ -86,7 +86,7 @@ test.each(kinds)("no analysis of random circuits returns NaN: %s", (_, circuits)
       sound("bands", [bands.low, bands.middle, bands.high]);
       sound("crest factor", [[crestFactorDb(response.re)]]);
     }),
-    {numRuns: 150, seed},
+    {numRuns: 50, seed},
   );
 });
 
@@ -101,7 +101,7 @@ test.each(kinds)(
         const volts = timeResponse(whole, lastNode(whole), signal, 48_000, {oversampling: 2});
         expect(volts.every(Number.isFinite)).toBe(true);
       }),
-      {numRuns: 1000, seed},
+      {numRuns: 500, seed},
     );
   },
 );
