@@ -17,10 +17,13 @@ function textOf(path: string | undefined): string {
   }
 }
 
+/** Rows as rows; what has no finite number, a level of silence in decibels or an open impedance, is null in JSON. */
+const plain = (_: string, value: unknown): unknown => (value instanceof Float64Array ? [...value] : value);
+
 try {
   const {circuit, analyses} = readInput(textOf(file));
   const results = analyses.map((each) => ({...each, result: analysed(circuit, each)}));
-  process.stdout.write(`${JSON.stringify({nodes: circuit.nodes, results}, undefined, 2)}\n`);
+  process.stdout.write(`${JSON.stringify({nodes: circuit.nodes, results}, plain, 2)}\n`);
 } catch (error) {
   if (!(error instanceof InputError || error instanceof CircuitError || error instanceof RangeError)) throw error;
   process.stderr.write(`${error.message}\n`);

@@ -2,6 +2,8 @@ import {circuit, type Circuit} from "../../src/engine/circuit/circuit.ts";
 import {diodeModels} from "../../src/engine/circuit/models/diodes.ts";
 import {opAmpModels} from "../../src/engine/circuit/models/op-amps.ts";
 import type {Part} from "../../src/engine/circuit/part.ts";
+import {isObject} from "./fields.ts";
+import {analysisForms, partForms, type AnalysisKind, type Form} from "./forms.ts";
 
 /** What was read is not in the form that public/circuit.schema.json describes. */
 export class InputError extends Error {
@@ -9,41 +11,7 @@ export class InputError extends Error {
 }
 
 type Fields = Readonly<Record<string, unknown>>;
-type Kind = "text" | "number" | "switch" | "numbers" | "object" | "model" | "taper";
-type Form = Readonly<{needs: Readonly<Record<string, Kind>>; may?: Readonly<Record<string, Kind>>}>;
-const frequencies = {lowHz: "number", highHz: "number", points: "number", frequenciesHz: "numbers"} as const;
 
-const partForms: Readonly<Record<Part["kind"], Form & {nodes: number}>> = {
-  resistor: {nodes: 2, needs: {ohms: "number"}},
-  capacitor: {nodes: 2, needs: {farads: "number"}},
-  inductor: {nodes: 2, needs: {henries: "number"}},
-  "variable resistor": {
-    nodes: 2,
-    needs: {ohms: "number", position: "number", taper: "taper", endOhms: "number"},
-    may: {reversed: "switch"},
-  },
-  potentiometer: {nodes: 3, needs: {ohms: "number", position: "number", taper: "taper"}},
-  "voltage source": {nodes: 2, needs: {volts: "number"}, may: {signal: "switch"}},
-  "current source": {nodes: 2, needs: {amperes: "number"}, may: {signal: "switch"}},
-  wire: {nodes: 2, needs: {}},
-  diode: {nodes: 2, needs: {model: "model", inSeries: "number"}},
-  "op-amp": {nodes: 3, needs: {model: "model"}, may: {supply: "object"}},
-};
-
-const analysisForms = {
-  "operating point": {needs: {}},
-  "frequency response": {needs: {output: "text"}, may: frequencies},
-  corners: {needs: {output: "text"}, may: {lowHz: "number", highHz: "number", referenceDb: "number"}},
-  "input impedance": {needs: {node: "text"}, may: frequencies},
-  "output impedance": {needs: {node: "text"}, may: frequencies},
-  noise: {needs: {output: "text"}, may: {lowHz: "number", highHz: "number"}},
-  "time response": {
-    needs: {output: "text", signalVolts: "numbers", sampleRateHz: "number"},
-    may: {oversampling: "number"},
-  },
-} as const satisfies Readonly<Record<string, Form>>;
-
-export type AnalysisKind = keyof typeof analysisForms;
 /** One analysis that was asked for. Its fields hold what the form of its kind says. */
 export type Analysis = Fields & Readonly<{kind: AnalysisKind}>;
 
@@ -83,11 +51,8 @@ function partOf(given: unknown, where: string): Part {
   }
   check(own, form, ref);
   if (kind === "diode") return {...fields, model: modelOf(own["model"], diodeModels, ref)} as Part;
-  if (kind !== "op-amp") return fields as Part;
-  const {supply} = own;
-  if (supply !== undefined)
-    check(fieldsOf(supply, ref), {needs: {positive: "text", negative: "text"}}, `${ref} supply`);
-  return {...fields, model: modelOf(own["model"], opAmpModels, ref)} as Part;
+  if (kind === "op-amp") return {...fields, model: modelOf(own["model"], opAmpModels, ref)} as Part;
+  return fields as Part;
 }
 
 function modelOf(given: unknown, shelf: Readonly<Record<string, object>>, ref: string): unknown {
@@ -103,6 +68,7 @@ function modelOf(given: unknown, shelf: Readonly<Record<string, object>>, ref: s
     if (fields[name] === undefined && optional) continue;
     if (typeof fields[name] !== typeof value) throw new InputError(`${ref} model: ${name} must be a ${typeof value}`);
   }
+  refuse(Object.fromEntries(Object.entries(fields).filter(([name]) => !(name in example))), `${ref} model`);
   return fields;
 }
 const needed = [
@@ -116,42 +82,23 @@ function analysisOf(given: unknown, where: string): Analysis {
   if (typeof kind !== "string" || !Object.hasOwn(analysisForms, kind))
     throw unknown(kind, "analysis", analysisForms, where);
   check(own, analysisForms[kind as AnalysisKind], `${where}, ${kind}`);
-  return fields as Analysis;
+  if (kind !== "fault") return fields as Analysis;
+  const inner = rowOf(own["analyses"], `${where}.analyses`);
+  return {...fields, kind, analyses: inner.map((each, index) => analysisOf(each, `${where}.analyses[${index}]`))};
 }
 
 function check(own: Fields, {needs, may = {}}: Form, where: string): void {
-  for (const [name, kind] of Object.entries({...may, ...needs})) {
+  for (const [name, {holds, words}] of Object.entries({...may, ...needs})) {
     const value = own[name];
     if (value === undefined && !Object.hasOwn(needs, name)) continue;
-    if (!is[kind](value)) throw new InputError(`${where}: ${name} must be ${words[kind]}`);
+    if (!holds(value)) throw new InputError(`${where}: ${name} must be ${words}`);
   }
   refuse(Object.fromEntries(Object.entries(own).filter(([name]) => !(name in needs) && !(name in may))), where);
 }
 
-const number = (value: unknown): value is number => typeof value === "number" && Number.isFinite(value);
-const object = (value: unknown) => typeof value === "object" && value !== null && !Array.isArray(value);
-const is: Readonly<Record<Kind, (value: unknown) => boolean>> = {
-  text: (value) => typeof value === "string",
-  number,
-  switch: (value) => typeof value === "boolean",
-  numbers: (value) => Array.isArray(value) && value.length > 0 && value.every(number),
-  object,
-  model: (value) => typeof value === "string" || object(value),
-  taper: (value) => value === "linear" || value === "audio" || value === "reverse audio",
-};
-const words: Readonly<Record<Kind, string>> = {
-  text: "a text",
-  number: "a number",
-  switch: "true or false",
-  numbers: "a row of one number or more",
-  object: "an object",
-  model: "the name of a model on the shelf, or its figures",
-  taper: '"linear", "audio" or "reverse audio"',
-};
-
 function fieldsOf(given: unknown, where: string): Fields {
-  if (!object(given)) throw new InputError(`${where} must be an object, such as {"kind": …}`);
-  return given as Fields;
+  if (!isObject(given)) throw new InputError(`${where} must be an object, such as {"kind": …}`);
+  return given;
 }
 
 function rowOf(given: unknown, name: string): readonly unknown[] {
