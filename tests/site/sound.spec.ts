@@ -77,7 +77,7 @@ function wav(samples: Float64Array, sampleRateHz: number): Buffer {
 test("a sound of one's own goes through the same circuit", async ({page}) => {
   await openLesson(page, "01-the-wire");
   const tone = Float64Array.from({length: 2 * 44_100}, (_, n) => 0.5 * Math.sin((2 * Math.PI * 440 * n) / 44_100));
-  await page.getByText("Own sound").click();
+  await page.getByText("What goes in").click();
   await page
     .getByLabel(/A sound file/)
     .setInputFiles({name: "tone.wav", mimeType: "audio/wav", buffer: wav(tone, 44_100)});
@@ -92,7 +92,7 @@ test("a sound of one's own goes through the same circuit", async ({page}) => {
 
 test("files that cannot be used get a sentence each, and the page stays as it was", async ({page}) => {
   await openLesson(page, "01-the-wire");
-  await page.getByText("Own sound").click();
+  await page.getByText("What goes in").click();
   const said = page.locator("bench-player .said");
   const give = (name: string, buffer: Buffer) =>
     page.getByLabel(/A sound file/).setInputFiles({name, mimeType: "audio/wav", buffer});

@@ -22,12 +22,8 @@ export type LiveBench<Voice extends string> = Readonly<{
   hear: (voice: Voice | undefined) => void;
   /** Gain of a voice, full scale for each volt; moves there smoothly. */
   gain: (voice: Voice, perVolt: number) => void;
-  /** Back to the start of the loop. */
-  rewind: () => void;
   /** Fills `output`. @returns how many inner steps were not solved to the last digit */
   process: (output: Float32Array, input?: Float32Array) => number;
-  /** Samples of the loop played so far. */
-  place: () => number;
 }>;
 
 const fadeSeconds = 0.01;
@@ -116,10 +112,6 @@ export function liveBench<Voice extends string>(sampleRateHz: number, longest = 
     gain(voice, perVolt) {
       voiceOf(voice).perVolt.to(perVolt, moveSamples);
     },
-    rewind() {
-      at = 0;
-    },
-    place: () => at,
     process(output, input) {
       const count = output.length;
       if (count > longest) throw new RangeError(`a block may have ${longest} samples, got ${count}`);

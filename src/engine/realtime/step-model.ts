@@ -47,7 +47,8 @@ export type StepModel = Readonly<{
   Matrices;
 
 /** The matrices of a step, views into `coefficients` in this order. */
-export type Matrices = Readonly<Record<(typeof matrixNames)[number] | "coefficients", Float64Array>>;
+export type Matrices = Readonly<Record<MatrixName | "coefficients", Float64Array>>;
+export type MatrixName = (typeof matrixNames)[number];
 
 const matrixNames = ["D", "E", "F", "K", "A", "B", "H", "C", "L", "M", "O", "N"] as const;
 
@@ -225,6 +226,13 @@ function usualSlope(law: Law): number {
 }
 
 export type Sizes = Readonly<Pick<StepModel, "states" | "stages" | "outputs" | "ports" | "columns">>;
+
+/** Where each matrix begins among the coefficients of a model of these sizes. */
+export function matrixOffsets(sizes: Sizes): Readonly<Record<MatrixName, number>> {
+  let from = 0;
+  const starts = lengthsOf(sizes).map((length) => (from += length) - length);
+  return Object.fromEntries(matrixNames.map((name, k) => [name, starts[k]])) as Record<MatrixName, number>;
+}
 
 /** How many coefficients a model of these sizes has. */
 export function coefficientCount(sizes: Sizes): number {

@@ -3,3 +3,6 @@ import type {Mixed, Voice} from "./mix.ts";
 
 /** What the player plays, voice by voice, once it has been worked out; a picture of the sound follows it. */
 export const heard = signal<Readonly<Partial<Record<Voice, Mixed>>>>({});
+
+/** Whether there is such a picture on the page: working out whole sounds for nobody would only take time. */
+export const pictured = signal(false);

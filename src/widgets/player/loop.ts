@@ -11,8 +11,6 @@ export type Loop = Readonly<{
   volume: (gain: number) => void;
   resume: () => Promise<void>;
   onInterrupted: (act: () => void) => void;
-  /** Seconds into the loop; 0 while nothing plays. */
-  place: () => number;
 }>;
 
 /**
@@ -66,6 +64,5 @@ export function loop(): Loop {
         if (context.state !== "running" && playing) act();
       });
     },
-    place: () => (playing ? (context.currentTime - startedAt) % playing.seconds : 0),
   };
 }

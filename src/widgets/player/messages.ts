@@ -1,11 +1,18 @@
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
+import type {PhraseName} from "../../engine/sound/phrases.ts";
 import type {Rendering} from "./rendering.ts";
 
-/** What the page asks of the worker: take a sound of the reader's own, or render a bench. */
-export type Request =
-  | Readonly<{kind: "sound"; sound: Float32Array}>
-  | Readonly<{kind: "built-in sound"}>
-  | Readonly<{kind: "render"; key: string; setting: BenchSetting}>;
+/** What is played: a built-in phrase, or a sound of the reader's own, mono, peak 1, at the rendering rate. */
+export type Played = PhraseName | Float32Array;
 
-/** What comes back. */
-export type Answer = Readonly<{key: string} & ({rendering: Rendering} | {message: string})>;
+/** What the page asks of the worker: to take a sound, or to work something out and answer under a key. */
+export type Request =
+  | Readonly<{kind: "sound"; sound: Played}>
+  | Readonly<{kind: "render"; key: string; setting: BenchSetting}>
+  | Readonly<{kind: "loudness"; key: string; setting: BenchSetting}>
+  | Readonly<{kind: "sound at"; key: string; rateHz: number}>;
+
+/** What comes back: a bench heard, its loudness in LUFS for 1 V as full scale, the sound at another rate, or why not. */
+export type Answer = Readonly<
+  {key: string} & ({rendering: Rendering} | {loudness: number} | {sound: Float32Array} | {message: string})
+>;

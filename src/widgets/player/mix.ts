@@ -10,42 +10,59 @@ export const voices = ["before", "now", "wire"] as const;
 export type Voice = (typeof voices)[number];
 
 /**
- * A voice as it is played: its samples under the ceiling, its loudness in LUFS, and the decibels by which it was turned
- * down against the voice that needed least.
+ * How a voice is played: the gain it gets, the decibels of that by which it was turned down against the voice that needed
+ * least, and its loudness in LUFS then.
  */
-export type Mixed = Readonly<{samples: Float32Array; quieterDb: number; loudness: number}>;
+export type Level = Readonly<{gainDb: number; quieterDb: number; loudness: number}>;
+
+/** A voice as it is played: its samples under the ceiling. */
+export type Mixed = Level & Readonly<{samples: Float32Array}>;
 
 /** How loud the loudest voice is played with the volume full, in LUFS: bare guitar and finished pedal are as loud here. */
 export const playedLoudness = -24;
 
 /**
- * The three voices as they are played: all at one loudness, or each at its true level against the others. The loudest is
- * brought to −24 LUFS, so that a quiet circuit needs no reach for the volume, and no sample passes −1 dBFS.
- *
- * A voice whose rendering is missing is missing here too.
+ * How voices of these loudnesses are played: all at one loudness, or each at its true level against the others. The loudest is
+ * brought to −24 LUFS, so that a quiet circuit needs no reach for the volume. A voice whose loudness is missing is missing here.
  */
+export function levels(
+  loudnesses: Readonly<Partial<Record<Voice, number>>>,
+  sameLoudness: boolean,
+): Partial<Record<Voice, Level>> {
+  const present = voices.flatMap((voice) => {
+    const loudness = loudnesses[voice];
+    return loudness === undefined ? [] : [{voice, loudness}];
+  });
+  const gains = sameLoudness ? matchLoudness(present.map(({loudness}) => loudness)) : present.map(() => 0);
+  const loudest = Math.max(...present.map(({loudness}, k) => loudness + (gains[k] ?? 0)).filter(Number.isFinite));
+  const common = Number.isFinite(loudest) ? playedLoudness - loudest : 0;
+  const least = Math.max(...gains);
+  return Object.fromEntries(
+    present.map(({voice, loudness}, k) => {
+      const gainDb = (gains[k] ?? 0) + common;
+      return [voice, {gainDb, quieterDb: least - (gains[k] ?? 0), loudness: loudness + gainDb}];
+    }),
+  );
+}
+
+/** The voices as they are played, no sample above −1 dBFS. */
 export function mixed(
   renderings: Readonly<Partial<Record<Voice, Rendering>>>,
   sameLoudness: boolean,
 ): Partial<Record<Voice, Mixed>> {
-  const present = voices.flatMap((voice) => {
-    const rendering = renderings[voice];
-    return rendering ? [{voice, rendering}] : [];
-  });
-  const loudnesses = present.map(({rendering}) => rendering.loudness);
-  const gains = sameLoudness ? matchLoudness(loudnesses) : loudnesses.map(() => 0);
-  const loudest = Math.max(...loudnesses.map((loudness, k) => loudness + (gains[k] ?? 0)).filter(Number.isFinite));
-  const common = Number.isFinite(loudest) ? playedLoudness - loudest : 0;
-  const least = Math.max(...gains);
+  const loudnesses = Object.fromEntries(Object.entries(renderings).map(([voice, {loudness}]) => [voice, loudness]));
   return Object.fromEntries(
-    present.map(({voice, rendering}, k) => {
-      const gainDb = (gains[k] ?? 0) + common;
-      const played = scaled(rendering.samples, amplitude(gainDb));
-      // The limiter costs time, and most sounds have no need of it.
-      const samples = peak(played) > amplitude(ceilingDb) ? limited(played, renderRateHz) : played;
-      return [voice, {samples, quieterDb: least - (gains[k] ?? 0), loudness: rendering.loudness + gainDb}];
+    Object.entries(levels(loudnesses, sameLoudness)).map(([voice, level]) => {
+      const samples = renderings[voice as Voice]?.samples ?? new Float32Array(0);
+      return [voice, {...level, samples: underCeiling(scaled(samples, amplitude(level.gainDb)))}];
     }),
   );
+}
+
+/** The same sound with no sample above −1 dBFS. */
+export function underCeiling(samples: Float32Array): Float32Array {
+  // The limiter costs time, and most sounds have no need of it.
+  return peak(samples) > amplitude(ceilingDb) ? limited(samples, renderRateHz) : samples;
 }
 
 /** How a sentence about each voice begins. */
@@ -54,7 +71,7 @@ const lessonNames: VoiceNames = {before: "Before", now: "Now", wire: "The wire"}
 
 /** What was done to loudness, in one sentence about the voice that is heard. */
 export function loudnessSentence(
-  mix: Partial<Record<Voice, Mixed>>,
+  mix: Partial<Record<Voice, Level>>,
   voice: Voice,
   sameLoudness: boolean,
   names: VoiceNames = lessonNames,

@@ -1,31 +1,25 @@
 import {computed} from "@preact/signals-core";
-import type {BenchSetting} from "../../engine/course/course-circuit.ts";
-import {held, keepAsBefore, nowSetting, wireSetting} from "../bench-state/bench-state.ts";
+import {held, keepAsBefore, nowSetting} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
-import {heard} from "./heard.ts";
-import type {Loop} from "./loop.ts";
-import type {Mixed, Voice, VoiceNames} from "./mix.ts";
-import type {Renderer} from "./renderer.ts";
-import type {Rendering} from "./rendering.ts";
+import {heard, pictured} from "./heard.ts";
+import type {Played} from "./messages.ts";
+import type {Level, Mixed, Voice, VoiceNames} from "./mix.ts";
+import type {PlayedBench} from "./played-bench.ts";
 
-const settle = 150; // milliseconds after the last move of a control
+const settle = 300; // milliseconds of quiet before a picture of the sound is worked out
 const patience = 400; // milliseconds after which a reader is told what takes long
 const works = () => import("./works.ts");
 
 /** Plays the bench. `renders()` gives what is played, for whoever wants to measure it. */
 export class BenchPlayerElement extends HTMLElement {
   #stop?: () => void;
-  #renderer: Renderer | undefined;
-  #loop: Loop | undefined;
-  #renderings: Partial<Record<Voice, Rendering>> = {};
-  #mix: Partial<Record<Voice, Mixed>> = {};
+  #bench: Promise<PlayedBench> | undefined;
+  #levels: Partial<Record<Voice, Level>> = {};
   #names: VoiceNames = {};
   #voice: Voice = "now";
   #playing = false;
-  #timer: ReturnType<typeof setTimeout> | undefined;
-  #round = 0;
-  #waited = false;
+  #pictureTimer: ReturnType<typeof setTimeout> | undefined;
 
   connectedCallback() {
     const play = required(this, ".play", HTMLButtonElement);
@@ -39,7 +33,8 @@ export class BenchPlayerElement extends HTMLElement {
     required(this, ".same", HTMLButtonElement).addEventListener("click", ({currentTarget}) => {
       const button = currentTarget as HTMLButtonElement;
       button.setAttribute("aria-checked", String(!this.#sameLoudness));
-      void this.#remix();
+      void this.#with((bench) => bench.sameLoudness(this.#sameLoudness));
+      this.#picture();
     });
     const volume = required(this, ".volume input", HTMLInputElement);
     volume.addEventListener("input", () => {
@@ -47,23 +42,22 @@ export class BenchPlayerElement extends HTMLElement {
         "aria-valuetext",
         volume.value === "0" ? "full" : `${-Number(volume.value)} decibels below full`,
       );
-      this.#loop?.volume(this.#gain);
+      if (this.#bench) void this.#with((bench) => bench.volume(this.#gain));
     });
     this.querySelector(".keep")?.addEventListener("click", () => {
       keepAsBefore();
       this.#say("Kept: this is now what ‘before’ plays and what the dashed curve shows.");
     });
-    this.#takeFiles();
+    this.#takeSounds();
     const benches = computed(() => [nowSetting.value, held.value] as const);
     this.#stop = onChange(benches, () => {
-      clearTimeout(this.#timer);
-      // Also while the first is still under way: it was asked for before this move.
-      if (this.#round > 0) this.#timer = setTimeout(() => void this.#follow(), settle);
+      if (!this.#bench) return;
+      void this.#with((bench) => bench.follow());
+      this.#picture();
     });
-    // Ready before the press: a hand or a key that comes near the bench starts the rendering.
+    // Ready before the press: a hand or a key that comes near the bench has it measured.
     const bench = this.closest("#bench") ?? this;
-    for (const near of ["pointerover", "focusin"])
-      bench.addEventListener(near, () => void this.#render(), {once: true});
+    for (const near of ["pointerover", "focusin"]) bench.addEventListener(near, () => this.#prepare(), {once: true});
   }
 
   disconnectedCallback() {
@@ -73,8 +67,7 @@ export class BenchPlayerElement extends HTMLElement {
 
   /** What each voice plays: samples at 48 kHz under the ceiling, by how much it was turned down, and its loudness. */
   async renders(): Promise<Partial<Record<Voice, Mixed>>> {
-    await this.#render();
-    return this.#mix;
+    return (await this.#opened()).renders();
   }
 
   get #sameLoudness() {
@@ -86,33 +79,29 @@ export class BenchPlayerElement extends HTMLElement {
     return decibels <= -48 ? 0 : 10 ** (decibels / 20);
   }
 
-  /** After a move of a control; a reader who waits for it is told so. */
-  async #follow() {
-    const slow = setTimeout(() => {
-      const moved =
-        this.#voice === "wire" ? "The wire has nothing to turn: it plays on." : "Until then the old one plays on.";
-      if (this.#playing && this.#mix[this.#voice]) this.#say(`The new sound is being worked out. ${moved}`);
-    }, patience);
-    await this.#render();
-    clearTimeout(slow);
+  #opened(): Promise<PlayedBench> {
+    return (this.#bench ??= works().then(({playedBench}) =>
+      playedBench(Object.keys(this.#names) as Voice[], {
+        onLevels: (levels) => {
+          this.#levels = levels;
+          if (this.#playing) void this.#tell();
+        },
+        onInterrupted: () => {
+          this.#show(false);
+          this.#say("The sound was interrupted by the system. Press play to go on.");
+        },
+        onSlow: (oversampling) =>
+          this.#say(
+            `This device cannot keep up, so the sound is worked out more coarsely (${oversampling} times the device’s rate): the highest overtones are less true now.`,
+          ),
+      }),
+    ));
   }
 
-  async #render() {
-    const round = ++this.#round;
-    const benches: Record<Voice, BenchSetting> = {now: nowSetting.peek(), before: held.peek(), wire: wireSetting};
+  /** Whatever goes wrong with the sound is told in a sentence; the rest of the page does not need it. */
+  async #with(act: (bench: PlayedBench) => unknown) {
     try {
-      const use = await this.#rendering();
-      const order = [this.#voice, ...this.#voices.filter((voice) => voice !== this.#voice)];
-      const all = await Promise.all(
-        order.map(async (voice) => {
-          const rendering = await use.render(benches[voice]);
-          if (round === this.#round) await this.#takeFirst(voice, rendering);
-          return [voice, rendering] as const;
-        }),
-      );
-      if (round !== this.#round) return;
-      this.#renderings = Object.fromEntries(all);
-      await this.#remix();
+      await act(await this.#opened());
     } catch (error) {
       this.#say(
         `The sound could not be made: ${error instanceof Error ? error.message : String(error)}. The rest of the page works on.`,
@@ -121,56 +110,37 @@ export class BenchPlayerElement extends HTMLElement {
     }
   }
 
-  /** At the same loudness a voice is played alone as it is beside the others: the first to be ready waits for none. */
-  async #takeFirst(voice: Voice, rendering: Rendering) {
-    if (!this.#sameLoudness || this.#renderings[voice]) return;
-    this.#renderings = {...this.#renderings, [voice]: rendering};
-    await this.#remix();
+  #prepare() {
+    void this.#with((bench) => bench.follow());
+    this.#picture();
   }
 
-  get #voices() {
-    return Object.keys(this.#names) as Voice[];
-  }
-
-  async #rendering(): Promise<Renderer> {
-    const {renderer} = await works();
-    return (this.#renderer ??= renderer());
-  }
-
-  async #remix() {
-    const {mixed} = await works();
-    this.#mix = mixed(this.#renderings, this.#sameLoudness);
-    heard.value = this.#mix;
-    if (this.#playing) await this.#sound();
+  /** Whole sounds are worked out where there is a picture of them, once the controls have come to rest. */
+  #picture() {
+    if (!pictured.value) return;
+    clearTimeout(this.#pictureTimer);
+    this.#pictureTimer = setTimeout(
+      () => void this.#with(async (bench) => void (heard.value = await bench.renders())),
+      settle,
+    );
   }
 
   async #start() {
-    try {
-      const {loop} = await works();
-      this.#loop ??= this.#opened(loop());
-      this.#loop.volume(this.#gain);
-      await this.#loop.resume();
-    } catch {
-      return this.#say("This browser gives no way to play sound here. Curves and figures work all the same.", true);
-    }
     this.#show(true);
-    if (this.#mix[this.#voice]) return this.#sound();
-    this.#say(
-      "Working out the sound of this circuit. That takes from a second to a quarter of a minute, the first time.",
-    );
-    await this.#render();
-  }
-
-  #opened(opened: Loop): Loop {
-    opened.onInterrupted(() => {
-      this.#halt();
-      this.#say("The sound was interrupted by the system. Press play to go on.");
-    });
-    return opened;
+    const slow = setTimeout(() => this.#say("Working out the sound of this circuit …"), patience);
+    try {
+      await (await this.#opened()).start(this.#voice, this.#gain);
+      await this.#tell();
+    } catch {
+      this.#show(false);
+      this.#say("This browser gives no way to play sound here. Curves and figures work all the same.", true);
+    } finally {
+      clearTimeout(slow);
+    }
   }
 
   #halt() {
-    this.#loop?.stop();
+    if (this.#bench) void this.#with((bench) => bench.stop());
     if (this.#playing) this.#show(false);
   }
 
@@ -183,36 +153,25 @@ export class BenchPlayerElement extends HTMLElement {
 
   #choose(voice: Voice) {
     this.#voice = voice;
-    this.#waited = false;
-    if (this.#playing) void this.#sound();
+    if (!this.#playing) return;
+    void this.#with((bench) => bench.hear(voice));
+    void this.#tell();
   }
 
-  async #sound() {
-    const chosen = this.#mix[this.#voice];
-    const missing = this.#voices.filter((voice) => !this.#mix[voice]).map((voice) => this.#names[voice]);
-    if (!chosen) return this.#say(`${this.#names[this.#voice]} is being worked out; it plays as soon as it is ready.`);
-    this.#loop?.play(chosen.samples);
+  /** What is done to the loudness of the voice that is heard. */
+  async #tell() {
     const {loudnessSentence} = await works();
-    if (missing.length > 0) {
-      this.#waited = true;
-      return this.#say(
-        `${this.#names[this.#voice]} plays. Still being worked out: ${missing.join(", ").toLowerCase()}.`,
-      );
-    }
-    const ready = this.#waited ? "Ready: switch while it plays. " : "";
-    this.#say(ready + loudnessSentence(this.#mix, this.#voice, this.#sameLoudness, this.#names));
+    const missing = Object.keys(this.#names).some((voice) => !this.#levels[voice as Voice]);
+    if (!missing) this.#say(loudnessSentence(this.#levels, this.#voice, this.#sameLoudness, this.#names));
   }
 
-  #takeFiles() {
+  #takeSounds() {
     const input = required(this, "input[type=file]", HTMLInputElement);
-    const builtIn = required(this, ".built-in", HTMLButtonElement);
+    const phrase = required(this, ".phrase select", HTMLSelectElement);
     input.addEventListener("change", () => void this.#open(input.files?.[0]));
-    builtIn.addEventListener("click", () => {
-      builtIn.hidden = true;
+    phrase.addEventListener("change", () => {
       input.value = "";
-      this.#renderer?.use(undefined);
-      this.#say("Back to the built-in phrase.");
-      void this.#render();
+      void this.#use(phrase.value as Played);
     });
     this.addEventListener("dragover", (event) => {
       event.preventDefault();
@@ -231,12 +190,16 @@ export class BenchPlayerElement extends HTMLElement {
     this.#say("Reading the file …");
     const {ownSound} = await works();
     const own = await ownSound(file);
+    if (own.ok) {
+      required(this, ".phrase select", HTMLSelectElement).value = "";
+      await this.#use(own.sound);
+    }
     this.#say(own.message, !own.ok);
-    if (!own.ok) return;
-    (await this.#rendering()).use(own.sound);
-    required(this, ".built-in", HTMLButtonElement).hidden = false;
-    await this.#render();
-    this.#say(own.message);
+  }
+
+  async #use(sound: Played) {
+    await this.#with((bench) => bench.use(sound));
+    this.#picture();
   }
 
   #say(sentence: string, wrong = false) {

@@ -1,21 +1,46 @@
 import {phraseSamples} from "../../engine/sound/phrases.ts";
-import type {Answer, Request} from "./messages.ts";
+import {resample} from "../../engine/sound/resample.ts";
+import type {Answer, Played, Request} from "./messages.ts";
+import {quickLoudness, quickRateHz} from "./quick-loudness.ts";
 import {rendered, renderRateHz} from "./rendering.ts";
 
-let sound: Float32Array | undefined;
+let played: Played = "riff";
+const atRate = new Map<number, Float32Array>();
 
-const post = (answer: Answer, transfer: Transferable[]) => postMessage(answer, {transfer});
+/** What is played, at any rate: a phrase is made there, a sound of the reader's own brought there. */
+function soundAt(rateHz: number): Float32Array {
+  const known = atRate.get(rateHz);
+  if (known) return known;
+  const sound =
+    typeof played === "string" ? phraseSamples(played, rateHz) : resample(played, renderRateHz, rateHz, {loop: true});
+  atRate.set(rateHz, sound);
+  return sound;
+}
+
+function answered(request: Exclude<Request, {kind: "sound"}>): Answer {
+  const {key} = request;
+  switch (request.kind) {
+    case "render":
+      return {key, rendering: rendered(request.setting, soundAt(renderRateHz))};
+    case "loudness":
+      return {key, loudness: quickLoudness(request.setting, soundAt(quickRateHz))};
+    case "sound at":
+      return {key, sound: soundAt(request.rateHz).slice()};
+  }
+}
 
 addEventListener("message", ({data}: MessageEvent<Request>) => {
-  if (data.kind === "sound") sound = data.sound;
-  else if (data.kind === "built-in sound") sound = undefined;
-  else {
-    try {
-      sound ??= phraseSamples("riff", renderRateHz);
-      const rendering = rendered(data.setting, sound);
-      post({key: data.key, rendering}, [rendering.samples.buffer]);
-    } catch (error) {
-      post({key: data.key, message: error instanceof Error ? error.message : String(error)}, []);
-    }
+  if (data.kind === "sound") {
+    played = data.sound;
+    atRate.clear();
+    return;
   }
+  let answer: Answer;
+  try {
+    answer = answered(data);
+  } catch (error) {
+    answer = {key: data.key, message: error instanceof Error ? error.message : String(error)};
+  }
+  const made = "rendering" in answer ? answer.rendering.samples : "sound" in answer ? answer.sound : undefined;
+  postMessage(answer, {transfer: made ? [made.buffer] : []});
 });

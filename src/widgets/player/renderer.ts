@@ -1,16 +1,20 @@
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
-import type {Answer, Request} from "./messages.ts";
+import type {Answer, Played, Request} from "./messages.ts";
 import type {Rendering} from "./rendering.ts";
 
-/** Renders benches off the main thread and remembers the last few. */
+/** Works sounds out off the main thread and remembers the last few. The same question is answered once. */
 export type Renderer = Readonly<{
-  /** Resolves to the bench heard; the same bench and sound are rendered once. */
+  /** Resolves to the bench heard. */
   render: (setting: BenchSetting) => Promise<Rendering>;
-  /** Plays this sound (mono, peak 1, at the rendering rate) from now on; undefined goes back to the built-in phrase. */
-  use: (sound: Float32Array | undefined) => void;
+  /** Resolves to the loudness of a bench in LUFS, 1 V as full scale: much sooner than its rendering. */
+  loudness: (setting: BenchSetting) => Promise<number>;
+  /** Resolves to what is played, at a rate in hertz. */
+  soundAt: (rateHz: number) => Promise<Float32Array>;
+  /** Plays this from now on. */
+  use: (sound: Played) => void;
 }>;
 
-const kept = 12;
+const kept = 24;
 
 /** As many as there are voices to render at once, and no more than leave the page a core of its own. */
 const hands = () => Math.max(1, Math.min(3, navigator.hardwareConcurrency - 1));
@@ -21,15 +25,15 @@ export function renderer(): Renderer {
     {length: hands()},
     () => new Worker(new URL("./render.worker.ts", import.meta.url), {type: "module"}),
   );
-  const done = new Map<string, Promise<Rendering>>();
-  const waiting = new Map<string, {resolve: (rendering: Rendering) => void; reject: (error: Error) => void}>();
+  const done = new Map<string, Promise<Answer>>();
+  const waiting = new Map<string, {resolve: (answer: Answer) => void; reject: (error: Error) => void}>();
   let sounds = 0;
   let turn = 0;
   const answer = ({data}: MessageEvent<Answer>) => {
     const asked = waiting.get(data.key);
     waiting.delete(data.key);
-    if ("rendering" in data) asked?.resolve(data.rendering);
-    else asked?.reject(new Error(data.message));
+    if ("message" in data) asked?.reject(new Error(data.message));
+    else asked?.resolve(data);
   };
   const fail = ({message}: ErrorEvent) => {
     for (const {reject} of waiting.values()) reject(new Error(message || "the sound worker could not start"));
@@ -40,25 +44,33 @@ export function renderer(): Renderer {
     worker.addEventListener("message", answer);
     worker.addEventListener("error", fail);
   }
+  const ask = (question: string, request: (key: string) => Request): Promise<Answer> => {
+    const key = `${sounds}:${question}`;
+    const known = done.get(key);
+    if (known) return known;
+    const promise = new Promise<Answer>((resolve, reject) => waiting.set(key, {resolve, reject}));
+    promise.catch(() => done.delete(key));
+    done.set(key, promise);
+    const [oldest] = done.keys();
+    if (done.size > kept && oldest !== undefined) done.delete(oldest);
+    workers[turn++ % workers.length]?.postMessage(request(key));
+    return promise;
+  };
+  const named = (kind: string, {lesson, settings}: BenchSetting) => `${kind}:${lesson}:${JSON.stringify(settings)}`;
+  const given = <Key extends string, Value>(answer: Answer, key: Key): Value => {
+    if (!(key in answer)) throw new Error(`the sound worker has not answered with ${key}`);
+    return (answer as unknown as Record<Key, Value>)[key];
+  };
   return {
-    render(setting) {
-      const key = `${sounds}:${setting.lesson}:${JSON.stringify(setting.settings)}`;
-      const known = done.get(key);
-      if (known) return known;
-      const promise = new Promise<Rendering>((resolve, reject) => waiting.set(key, {resolve, reject}));
-      promise.catch(() => done.delete(key));
-      done.set(key, promise);
-      const [oldest] = done.keys();
-      if (done.size > kept && oldest !== undefined) done.delete(oldest);
-      const request: Request = {kind: "render", key, setting};
-      workers[turn++ % workers.length]?.postMessage(request);
-      return promise;
-    },
+    render: async (setting) =>
+      given(await ask(named("render", setting), (key) => ({kind: "render", key, setting})), "rendering"),
+    loudness: async (setting) =>
+      given(await ask(named("loudness", setting), (key) => ({kind: "loudness", key, setting})), "loudness"),
+    soundAt: async (rateHz) => given(await ask(`at ${rateHz}`, (key) => ({kind: "sound at", key, rateHz})), "sound"),
     use(sound) {
       sounds++;
       done.clear();
-      const request: Request = sound ? {kind: "sound", sound} : {kind: "built-in sound"};
-      for (const worker of workers) worker.postMessage(request);
+      for (const worker of workers) worker.postMessage({kind: "sound", sound} satisfies Request);
     },
   };
 }

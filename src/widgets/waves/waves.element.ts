@@ -1,5 +1,5 @@
 import {onChange} from "../bench-state/on-change.ts";
-import {heard} from "../player/heard.ts";
+import {heard, pictured} from "../player/heard.ts";
 import {required} from "../required.ts";
 
 /** Follows the player: what is drawn is what is played. */
@@ -7,6 +7,7 @@ class WavePictureElement extends HTMLElement {
   #stop?: () => void;
 
   connectedCallback() {
+    pictured.value = true;
     this.#stop = onChange(heard, async ({wire, now}) => {
       if (!wire || !now) return;
       const {waveLines, wavesSentence, zeroLine} = await import("./wave-lines.ts");

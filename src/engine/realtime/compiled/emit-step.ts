@@ -1,5 +1,5 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
-import type {StepModel} from "../step-model.ts";
+import {matrixOffsets, type MatrixName, type StepModel} from "../step-model.ts";
 import {lawAt, limitedStep, type Parameter} from "./emit-laws.ts";
 import {parametersPerLaw, type Layout} from "./layout.ts";
 import * as wasm from "./wasm-code.ts";
@@ -11,8 +11,8 @@ const {abs, add, addI32, atMost, div, either, f64, get, i32, lessI32, load, max,
 const rounds = 12;
 
 /**
- * A module whose function "run" makes up to `count` steps of a model in straight-line code: every matrix is unrolled, zeros that
- * the circuit's structure makes are left out, numbers are read from the memory. It returns how many steps it has made: fewer
+ * A module whose function "run" makes up to `count` steps of a model in straight-line code: every matrix is unrolled, its
+ * numbers are read from the memory. It returns how many steps it has made: fewer
  * where a step was not solved, and that one has then left no trace.
  */
 export function stepModule(model: StepModel, layout: Layout, smallestStep: number): Uint8Array<ArrayBuffer> {
@@ -32,17 +32,14 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
   const factor = local("f64");
   const unsolved = local("i32");
 
+  const offsets = matrixOffsets(model);
   const bytes = (place: number) => 8 * place;
-  /** Row `row` of a matrix of the model times `vector`, zeros of the structure left out. */
+  /** The terms of row `row` of a matrix times `vector`. */
   const rowTimes = (name: MatrixName, row: number, vector: readonly Local[]): Code[] => {
-    const from = layout.coefficients + (model[name].byteOffset - model.coefficients.byteOffset) / 8;
-    return vector.flatMap((each, k) => {
-      const at = row * vector.length + k;
-      return [mul(load(i32(0), bytes(from + at)), get(each))];
-    });
+    const from = layout.coefficients + offsets[name];
+    return vector.map((each, k) => mul(load(i32(0), bytes(from + row * vector.length + k)), get(each)));
   };
-  const entry = (name: MatrixName, at: number): Code =>
-    load(i32(0), bytes(layout.coefficients + (model[name].byteOffset - model.coefficients.byteOffset) / 8 + at));
+  const entry = (name: MatrixName, at: number): Code => load(i32(0), bytes(layout.coefficients + offsets[name] + at));
   const parameterOf =
     (law: number): Parameter =>
     (index) =>
@@ -211,5 +208,4 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
   );
 }
 
-type MatrixName = "D" | "E" | "F" | "K" | "A" | "B" | "H" | "C" | "L" | "M" | "O" | "N";
 type Nine = [Local[], Local[], Local[], Local[], Local[], Local[], Local[], Local[], Local[]];

@@ -1,0 +1,81 @@
+import {courseCircuit, type BenchSetting} from "../../../engine/course/course-circuit.ts";
+import {usualOversampling, voiceCircuit} from "../../../engine/realtime/voice-circuit.ts";
+import type {Voice} from "../mix.ts";
+import type {Sounding} from "../sounding.ts";
+import type {FromSound, ToSound} from "./live-messages.ts";
+import workletAddress from "./live.worklet.ts?worker&url";
+
+/** Time share beyond which a device is about to be late. */
+const fullShare = 0.8;
+const slowReports = 3;
+
+/** Whether this browser can play live; it needs a page served securely, or from this computer. */
+export const canPlayLive = (): boolean => typeof AudioWorkletNode !== "undefined";
+
+/**
+ * Opens the sound device. Called from a press only: nothing sounds by itself.
+ *
+ * @param soundAt gives what is to be played, at the device's rate
+ * @throws where the browser has no live sound
+ */
+export async function liveSound(soundAt: (rateHz: number) => Promise<Float32Array>): Promise<Sounding> {
+  const context = new AudioContext({latencyHint: "interactive"});
+  const [samples] = await Promise.all([soundAt(context.sampleRate), context.audioWorklet.addModule(workletAddress)]);
+  const node = new AudioWorkletNode(context, "bench-sound", {numberOfInputs: 0, outputChannelCount: [1]});
+  const master = context.createGain();
+  master.gain.value = 0;
+  node.connect(master).connect(context.destination);
+  const tell = (message: ToSound, transfer: Transferable[] = []) => node.port.postMessage(message, transfer);
+
+  const settings = new Map<Voice, BenchSetting>();
+  let oversampling = usualOversampling(context.sampleRate);
+  let heard: Voice | undefined;
+  let resting: ReturnType<typeof setTimeout> | undefined;
+  let late = 0;
+  let slow = (_: number) => {};
+
+  tell({kind: "loop", samples});
+
+  const put = (voice: Voice, setting: BenchSetting) => {
+    settings.set(voice, setting);
+    const {circuit, listenAt, phrasePeakVolts} = courseCircuit(setting);
+    const made = voiceCircuit(circuit, listenAt, phrasePeakVolts, context.sampleRate, oversampling);
+    tell({kind: "circuit", voice, circuit: made});
+  };
+  node.port.onmessage = ({data}: MessageEvent<FromSound>) => {
+    late = data.share > fullShare ? late + 1 : 0;
+    if (late < slowReports || oversampling === 1) return;
+    late = 0;
+    oversampling /= 2;
+    for (const [voice, setting] of settings) put(voice, setting);
+    slow(oversampling);
+  };
+  return {
+    sampleRateHz: context.sampleRate,
+    loop: (samples) => tell({kind: "loop", samples}),
+    put,
+    gain: (voice, perVolt) => tell({kind: "gain", voice, perVolt}),
+    hear(voice) {
+      heard = voice;
+      tell({kind: "hear", voice});
+    },
+    volume: (gain) => void master.gain.setTargetAtTime(gain, context.currentTime, 0.02),
+    async resume() {
+      clearTimeout(resting);
+      if (context.state !== "running") await context.resume();
+    },
+    stop() {
+      heard = undefined;
+      tell({kind: "hear", voice: undefined});
+      clearTimeout(resting);
+      // After the fade: a bench that nobody hears takes no time.
+      resting = setTimeout(() => void context.suspend(), 100);
+    },
+    onInterrupted(act) {
+      context.addEventListener("statechange", () => {
+        if (context.state !== "running" && heard !== undefined) act();
+      });
+    },
+    onSlow: (act) => void (slow = act),
+  };
+}

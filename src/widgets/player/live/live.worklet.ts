@@ -1,0 +1,64 @@
+// The sound itself: runs in the browser's sound thread, and does nothing but the engine's work.
+import {liveBench} from "../../../engine/realtime/live-bench.ts";
+import {limiter} from "../../../engine/sound/limiter.ts";
+import type {Voice} from "../mix.ts";
+import type {FromSound, ToSound} from "./live-messages.ts";
+
+// The names of this thread, which the browser's own types leave out (Web Audio API 1.0, AudioWorkletGlobalScope).
+declare const sampleRate: number;
+declare class AudioWorkletProcessor {
+  readonly port: MessagePort;
+}
+declare function registerProcessor(name: string, made: new () => AudioWorkletProcessor): void;
+
+/** A block has 128 samples today; where it may have more, up to this. */
+const longest = 2048;
+/** How often the page is told how busy the sound is, in seconds. */
+const reportSeconds = 0.25;
+
+class BenchSound extends AudioWorkletProcessor {
+  readonly #bench = liveBench<Voice>(sampleRate, longest);
+  readonly #limiter = limiter(sampleRate);
+  #milliseconds = 0;
+  #samples = 0;
+
+  constructor() {
+    super();
+    this.port.onmessage = ({data}: MessageEvent<ToSound>) => this.#take(data);
+  }
+
+  #take(message: ToSound) {
+    switch (message.kind) {
+      case "loop":
+        return this.#bench.loop(message.samples);
+      case "circuit":
+        return this.#bench.set(message.voice, message.circuit);
+      case "gain":
+        return this.#bench.gain(message.voice, message.perVolt);
+      case "hear":
+        return this.#bench.hear(message.voice);
+    }
+  }
+
+  process(inputs: readonly Float32Array[][], outputs: readonly Float32Array[][]): boolean {
+    const [first, ...others] = outputs[0] ?? [];
+    if (!first) return true;
+    // The only clock here counts whole milliseconds; summed over many blocks it tells the share all the same.
+    const start = Date.now();
+    this.#bench.process(first, inputs[0]?.[0]);
+    this.#limiter.run(first);
+    for (const other of others) other.set(first);
+    this.#milliseconds += Date.now() - start;
+    this.#samples += first.length;
+    if (this.#samples >= reportSeconds * sampleRate) this.#report();
+    return true;
+  }
+
+  #report() {
+    const share = (this.#milliseconds * sampleRate) / (1000 * this.#samples);
+    this.port.postMessage({share} satisfies FromSound);
+    this.#milliseconds = this.#samples = 0;
+  }
+}
+
+registerProcessor("bench-sound", BenchSound);

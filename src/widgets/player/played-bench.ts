@@ -1,0 +1,142 @@
+import type {BenchSetting} from "../../engine/course/course-circuit.ts";
+import {amplitude} from "../../engine/sound/samples.ts";
+import {fullScalePerVolt} from "../../engine/sound/volts.ts";
+import {held, nowSetting, wireSetting} from "../bench-state/bench-state.ts";
+import {canPlayLive, liveSound} from "./live/live-sound.ts";
+import type {Played} from "./messages.ts";
+import {levels, mixed, type Level, type Mixed, type Voice} from "./mix.ts";
+import {renderedSound} from "./rendered-sound.ts";
+import {renderer} from "./renderer.ts";
+import type {Sounding} from "./sounding.ts";
+
+/** The bench of a page as it is played: which voice is heard, how loud each is, what goes in. */
+export type PlayedBench = Readonly<{
+  /** Opens the sound device where that has not been done, and plays. Called from a press only. @throws where there is none */
+  start: (voice: Voice, volume: number) => Promise<void>;
+  hear: (voice: Voice) => void;
+  stop: () => void;
+  volume: (gain: number) => void;
+  /** Takes up what the bench is now: what is heard at once, how loud it is as soon as that is measured. */
+  follow: () => Promise<void>;
+  sameLoudness: (same: boolean) => void;
+  /** What is played from now on. */
+  use: (sound: Played) => Promise<void>;
+  /** What each voice plays, worked out as a whole: samples at 48 kHz, no more than the ceiling. */
+  renders: () => Promise<Partial<Record<Voice, Mixed>>>;
+}>;
+
+export type BenchEvents = Readonly<{
+  onLevels: (levels: Partial<Record<Voice, Level>>) => void;
+  onInterrupted: () => void;
+  onSlow: (oversampling: number) => void;
+}>;
+
+/** A bench with these voices, silent until it is started. */
+export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, onSlow}: BenchEvents): PlayedBench {
+  const worker = renderer();
+  const put = new Map<Voice, BenchSetting>();
+  let sounding: Sounding | undefined;
+  let playing = false;
+  let heard: Voice = voices[0] ?? "now";
+  let same = true;
+  let loudnesses: Partial<Record<Voice, number>> = {};
+  let measuring: Promise<void> | undefined;
+  let moved = false;
+
+  const benches = (): Record<Voice, BenchSetting> => ({
+    now: nowSetting.peek(),
+    before: held.peek(),
+    wire: wireSetting,
+  });
+  const level = () => {
+    const all = levels(loudnesses, same);
+    for (const voice of voices) {
+      const {gainDb, loudness} = all[voice] ?? {};
+      if (gainDb === undefined) continue;
+      // Where nothing is to be heard there is nothing to be matched either.
+      sounding?.gain(voice, Number.isFinite(loudness) ? amplitude(gainDb) : fullScalePerVolt);
+    }
+    onLevels(all);
+  };
+  /** The voice that is heard is measured first; one that has moved meanwhile is measured again. */
+  const measure = async () => {
+    do {
+      moved = false;
+      const now = benches();
+      const order = [heard, ...voices.filter((voice) => voice !== heard)];
+      await Promise.all(
+        order.map(async (voice) => {
+          const loudness = await worker.loudness(now[voice]);
+          if (loudnesses[voice] === loudness) return;
+          loudnesses = {...loudnesses, [voice]: loudness};
+          level();
+        }),
+      );
+    } while (moved);
+  };
+  const measured = (): Promise<void> => {
+    moved = true;
+    return (measuring ??= measure().finally(() => (measuring = undefined)));
+  };
+  const putAll = () => {
+    for (const [voice, setting] of Object.entries(benches()) as [Voice, BenchSetting][]) {
+      if (!voices.includes(voice) || put.get(voice) === setting) continue;
+      put.set(voice, setting);
+      sounding?.put(voice, setting);
+    }
+  };
+  const open = async (): Promise<Sounding> => {
+    const opened = canPlayLive() ? await liveSound(worker.soundAt) : renderedSound(worker);
+    opened.onInterrupted(() => {
+      playing = false;
+      onInterrupted();
+    });
+    opened.onSlow(onSlow);
+    return opened;
+  };
+
+  return {
+    async start(voice, volume) {
+      heard = voice;
+      // What is played is asked for before how loud it is: without it nothing sounds.
+      const opening = sounding ? undefined : open();
+      const loud = measured();
+      sounding ??= await opening;
+      playing = true;
+      putAll();
+      level();
+      sounding?.volume(volume);
+      await sounding?.resume();
+      sounding?.hear(heard);
+      await loud;
+    },
+    hear(voice) {
+      heard = voice;
+      if (playing) sounding?.hear(voice);
+    },
+    stop() {
+      playing = false;
+      sounding?.stop();
+    },
+    volume: (gain) => sounding?.volume(gain),
+    async follow() {
+      if (playing) putAll();
+      await measured();
+    },
+    sameLoudness(on) {
+      same = on;
+      level();
+    },
+    async use(sound) {
+      worker.use(sound);
+      loudnesses = {};
+      if (sounding) sounding.loop(await worker.soundAt(sounding.sampleRateHz));
+      await measured();
+    },
+    async renders() {
+      const now = benches();
+      const all = await Promise.all(voices.map(async (voice) => [voice, await worker.render(now[voice])] as const));
+      return mixed(Object.fromEntries(all), same);
+    },
+  };
+}

@@ -1,0 +1,58 @@
+import type {BenchSetting} from "../../engine/course/course-circuit.ts";
+import {scaled} from "../../engine/sound/samples.ts";
+import {fullScalePerVolt} from "../../engine/sound/volts.ts";
+import {loop} from "./loop.ts";
+import {underCeiling, type Voice} from "./mix.ts";
+import type {Renderer} from "./renderer.ts";
+import {renderRateHz} from "./rendering.ts";
+import type {Sounding} from "./sounding.ts";
+
+/**
+ * The bench as it sounds where a browser cannot play live (a page that is not served securely): every voice is worked out as a
+ * whole, and a change is heard once that is done. Called from a press only: nothing sounds by itself.
+ */
+export function renderedSound({render}: Renderer): Sounding {
+  const player = loop();
+  const settings = new Map<Voice, BenchSetting>();
+  const samples = new Map<Voice, Float32Array>();
+  const gains = new Map<Voice, number>();
+  let heard: Voice | undefined;
+  const play = (voice: Voice) => {
+    const [whole, perVolt] = [samples.get(voice), gains.get(voice)];
+    if (voice === heard && whole && perVolt !== undefined)
+      player.play(underCeiling(scaled(whole, perVolt / fullScalePerVolt)));
+  };
+  const work = async (voice: Voice) => {
+    const setting = settings.get(voice);
+    if (!setting) return;
+    const rendering = await render(setting);
+    if (settings.get(voice) !== setting) return;
+    samples.set(voice, rendering.samples);
+    play(voice);
+  };
+  return {
+    sampleRateHz: renderRateHz,
+    // The renderer knows the sound already; what was worked out from another is worked out again.
+    loop: () => void Promise.all([...settings.keys()].map(work)),
+    put(voice, setting) {
+      settings.set(voice, setting);
+      void work(voice);
+    },
+    gain(voice, perVolt) {
+      gains.set(voice, perVolt);
+      play(voice);
+    },
+    hear(voice) {
+      heard = voice;
+      play(voice);
+    },
+    volume: player.volume,
+    resume: player.resume,
+    stop() {
+      heard = undefined;
+      player.stop();
+    },
+    onInterrupted: player.onInterrupted,
+    onSlow: () => {},
+  };
+}

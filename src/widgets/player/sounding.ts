@@ -1,0 +1,23 @@
+import type {BenchSetting} from "../../engine/course/course-circuit.ts";
+import type {Voice} from "./mix.ts";
+
+/** The bench as it sounds. */
+export type Sounding = Readonly<{
+  sampleRateHz: number;
+  /** Plays this over and over, at `sampleRateHz`. */
+  loop: (samples: Float32Array) => void;
+  /** Puts a bench under a voice; while it plays, the change is heard without a click. */
+  put: (voice: Voice, setting: BenchSetting) => void;
+  /** Full scale for each volt of a voice. */
+  gain: (voice: Voice, perVolt: number) => void;
+  /** Plays this voice; another is changed over from at the same place. */
+  hear: (voice: Voice) => void;
+  /** Gain from 0 to 1, behind the limiter. */
+  volume: (gain: number) => void;
+  resume: () => Promise<void>;
+  /** Fades out and lets the device rest. */
+  stop: () => void;
+  onInterrupted: (act: () => void) => void;
+  /** Told when the sound had to be made more coarsely: by what factor its rate is raised now. */
+  onSlow: (act: (oversampling: number) => void) => void;
+}>;
