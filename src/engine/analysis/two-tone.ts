@@ -2,7 +2,7 @@ import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
 import type {NodeName} from "../circuit/part.ts";
 import {nonlinearStepper} from "../realtime/nonlinear-stepper.ts";
-import {stepModel} from "../realtime/step-model.ts";
+import {memoryAt, stepModel} from "../realtime/step-model.ts";
 import {harmonicAt} from "./harmonics.ts";
 import {intermodulationOf, type Intermodulation} from "./intermodulation.ts";
 import {operatingPoint} from "./operating-point.ts";
@@ -63,7 +63,7 @@ export function twoTone(
 
   const {stamps, x} = operatingPoint(circuit);
   const model = stepModel(stamps, [stamps.unknownOf.get(output) ?? -1], steps * commonHz, "Radau IIA");
-  const stepper = nonlinearStepper(model, x);
+  const stepper = nonlinearStepper(model, memoryAt(stamps, x, model.sampleRateHz, model.method));
   const radians = (2 * Math.PI) / steps;
   const signal = (n: number) =>
     lowPeakVolts * Math.sin(radians * low * n) + highPeakVolts * Math.sin(radians * high * n);
