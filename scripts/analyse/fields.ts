@@ -46,6 +46,12 @@ export const model = (needs: readonly string[], may: readonly string[] = []): Fi
   },
 });
 
+/** Kinds of part that have a value to be off by. */
+const valuedKinds: readonly string[] = [
+  ...["resistor", "capacitor", "inductor", "variable resistor", "potentiometer"],
+  ...["voltage source", "current source"],
+];
+
 export const fieldKinds = {
   text: {holds: isText, words: "a text", schema: {type: "string", minLength: 1}},
   number: {holds: isNumber, words: "a number", schema: {type: "number"}},
@@ -83,9 +89,21 @@ export const fieldKinds = {
       additionalProperties: false,
     },
   },
+  sharesByKind: {
+    holds: (value: unknown) =>
+      isObject(value) && Object.entries(value).every(([kind, each]) => valuedKinds.includes(kind) && isNumber(each)),
+    words: `shares by kind of part, such as {"resistor": 0.05}; there are ${valuedKinds.join(", ")}`,
+    schema: {
+      type: "object",
+      properties: Object.fromEntries(
+        valuedKinds.map((kind) => [kind, {type: "number", minimum: 0, exclusiveMaximum: 1}] as const),
+      ),
+      additionalProperties: false,
+    },
+  },
   shares: {
     holds: (value: unknown) => isObject(value) && Object.values(value).every(isNumber),
-    words: 'shares by name, such as {"resistor": 0.05}',
+    words: 'shares by reference, such as {"R1": 0.01}',
     schema: {type: "object", additionalProperties: {type: "number", minimum: 0, exclusiveMaximum: 1}},
   },
   /** Checked by the reader itself: they are analyses again. */

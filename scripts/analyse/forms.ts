@@ -95,7 +95,7 @@ export const analysisForms = {
     needs: output,
     may: {
       ...frequencies,
-      byKind: fieldKinds.shares,
+      byKind: fieldKinds.sharesByKind,
       byRef: fieldKinds.shares,
       runs: fieldKinds.runs,
       seed: fieldKinds.seed,

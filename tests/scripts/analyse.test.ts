@@ -2,11 +2,13 @@ import {mkdtempSync, readFileSync, rmSync, writeFileSync} from "node:fs";
 import {tmpdir} from "node:os";
 import {execFile} from "node:child_process";
 import {join} from "node:path";
+import fc from "fast-check";
 import {describe, expect, test} from "vitest";
 import {analysed} from "../../scripts/analyse/analysed.ts";
 import {analysisForms} from "../../scripts/analyse/forms.ts";
-import {readInput} from "../../scripts/analyse/read-input.ts";
+import {InputError, readInput} from "../../scripts/analyse/read-input.ts";
 import {schema} from "../../scripts/analyse/schema.ts";
+import {CircuitError} from "../../src/engine/circuit/circuit-error.ts";
 
 const root = join(import.meta.dirname, "..", "..");
 const guide = readFileSync(join(root, "DEVELOPERS.md"), "utf8");
@@ -208,6 +210,51 @@ describe("every analysis that can be asked for", () => {
   ])("%o does not even get as far", (asked, sentence) => {
     expect(() => readInput(JSON.stringify({...limiter, analyses: [asked]}))).toThrow(exactly(sentence));
   });
+});
+
+test("a file with any one thing in it spoilt is analysed or refused with a sentence, never worse", () => {
+  const quick = {...limiter, analyses: limiter.analyses.filter(({kind}) => !["loudness", "two tones"].includes(kind))};
+  const text = JSON.stringify(quick);
+  // Every number, text and true of the file, by its place in the text.
+  const places = [...text.matchAll(/(?<=[:[,])("(?:[^"\\]|\\.)*"(?!:)|-?[\d.]+(?:e[-+]?\d+)?|true)/g)];
+  expect(places.length).toBeGreaterThan(90);
+  const odd = fc.constantFrom(
+    '""',
+    '"0"',
+    '"out"',
+    '"lost"',
+    "0",
+    "-1",
+    "0.5",
+    "1e300",
+    "1e-300",
+    "null",
+    "[]",
+    "{}",
+    "true",
+    "[1,-1]",
+  );
+  let [answered, refused] = [0, 0];
+  fc.assert(
+    fc.property(fc.constantFrom(...places), odd, (place, by) => {
+      const spoilt = text.slice(0, place.index) + by + text.slice(place.index + place[0].length);
+      try {
+        const {circuit, analyses} = readInput(spoilt);
+        // The one that was spoilt, and the cheap ones where it was a part.
+        const asked = analyses.filter((each, k) => JSON.stringify(each) !== JSON.stringify(quick.analyses[k]));
+        for (const each of asked.length > 0 ? asked : analyses.slice(0, 7)) analysed(circuit, each);
+        answered += 1;
+      } catch (error) {
+        const typed = error instanceof InputError || error instanceof CircuitError || error instanceof RangeError;
+        if (!typed) throw error;
+        expect((error as Error).message).toMatch(/\w+ .*\w+/);
+        refused += 1;
+      }
+    }),
+    {numRuns: 600, seed: Number(process.env["FAST_CHECK_SEED"] ?? 20261125)},
+  );
+  expect(answered).toBeGreaterThan(20);
+  expect(refused).toBeGreaterThan(200);
 });
 
 describe("the schema", () => {
