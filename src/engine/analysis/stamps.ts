@@ -10,6 +10,13 @@ export type {DiodePort, OpAmpPort, Port, Unknown} from "./ports.ts";
 export type Triplets = Readonly<{rows: Int32Array; columns: Int32Array; values: Float64Array}>;
 
 /**
+ * What stores something: `from`·x, the volts of a capacitor or amperes of an inductor, whose change over time counts `value`
+ * times `into` rows. The storage matrix C is the sum of all value·into⊗from.
+ */
+export type Store = Readonly<{from: Terms; into: Terms; value: number}>;
+type Terms = readonly (readonly [unknown: Unknown, factor: number])[];
+
+/**
  * The equations G·x + C·dx/dt + Σ ports = b(t) of a circuit.
  *
  * The unknowns x are node voltages, in volts, then branch currents, in amperes. Row k of a node is Kirchhoff's current
@@ -26,6 +33,8 @@ export type Stamps = Readonly<{
   branchOf: ReadonlyMap<string, Unknown>;
   conductance: Triplets;
   storage: Triplets;
+  /** The same as `storage`, one entry a thing that stores; equal ones side by side are one. */
+  stores: readonly Store[];
   /** b at rest: steady sources and the supply current of op-amps. */
   steady: Float64Array;
   /** b per volt (or ampere) of the source marked as signal. */
@@ -64,6 +73,13 @@ export function stamps({parts, nodes}: Circuit): Stamps {
   const steady = new Float64Array(size);
   const signal = new Float64Array(size);
   const ports: Port[] = [];
+  const stores: Store[] = [];
+  const store = (from: Terms, into: Terms, value: number): void => {
+    const alike = stores.findIndex((other) => sameTerms(other.from, from) && sameTerms(other.into, into));
+    if (alike < 0) stores.push({from, into, value});
+    else stores[alike] = {from, into, value: value + (stores[alike]?.value ?? 0)};
+    for (const [row, out] of into) for (const [column, factor] of from) storage.add(row, column, out * factor * value);
+  };
 
   const resistance = (a: NodeName, b: NodeName, ohms: number) => {
     if (ohms > 0) conductance.between(at(a), at(b), 1 / ohms);
@@ -80,12 +96,15 @@ export function stamps({parts, nodes}: Circuit): Stamps {
         resistance(top, wiper, upper);
         return resistance(wiper, bottom, lower);
       }
-      case "capacitor":
-        return storage.between(at(part.nodes[0]), at(part.nodes[1]), part.farads);
+      case "capacitor": {
+        const across = difference(at(part.nodes[0]), at(part.nodes[1]));
+        if (across.length > 0) store(across, across, part.farads);
+        return;
+      }
       case "inductor": {
         const i = branch(part.ref);
         conductance.branch(at(part.nodes[0]), at(part.nodes[1]), i);
-        return storage.add(i, i, -part.henries);
+        return store([[i, 1]], [[i, -1]], part.henries);
       }
       case "voltage source": {
         const i = branch(part.ref);
@@ -120,14 +139,13 @@ export function stamps({parts, nodes}: Circuit): Stamps {
     conductance.add(output, i, -1);
     conductance.add(i, plus, -1);
     conductance.add(i, minus, 1);
-    for (const [matrix, factor] of [
-      [conductance, inverseGain],
-      [storage, secondsPerRadian],
-    ] as const) {
-      if (factor === 0) continue;
-      matrix.add(i, output, factor);
-      if (model.outputOhms > 0) matrix.add(i, i, factor * model.outputOhms);
-    }
+    // What the op-amp's pole acts on: its output voltage before the output resistance.
+    const inside: Terms = [
+      ...(output >= 0 ? [[output, 1] as const] : []),
+      ...(model.outputOhms > 0 ? [[i, model.outputOhms] as const] : []),
+    ];
+    if (inverseGain !== 0) for (const [unknown, factor] of inside) conductance.add(i, unknown, inverseGain * factor);
+    if (secondsPerRadian !== 0 && inside.length > 0) store(inside, [[i, 1]], secondsPerRadian);
     if (supply !== undefined && model.supplyAmperes !== undefined) {
       inject(steady, at(supply.positive), at(supply.negative), model.supplyAmperes);
     }
@@ -137,7 +155,18 @@ export function stamps({parts, nodes}: Circuit): Stamps {
   };
 
   for (const part of parts) stamp(part);
-  return {size, unknownOf, branchOf, conductance: conductance.done(), storage: storage.done(), steady, signal, ports};
+  const matrices = {conductance: conductance.done(), storage: storage.done(), stores};
+  return {size, unknownOf, branchOf, ...matrices, steady, signal, ports};
+}
+
+/** v(a) − v(b), ground left out; empty where both are one. */
+function difference(a: Unknown, b: Unknown): Terms {
+  if (a === b) return [];
+  return ([a, b] as const).flatMap((unknown, k) => (unknown < 0 ? [] : [[unknown, k === 0 ? 1 : -1] as const]));
+}
+
+function sameTerms(a: Terms, b: Terms): boolean {
+  return a.length === b.length && a.every(([unknown, factor], k) => unknown === b[k]?.[0] && factor === b[k][1]);
 }
 
 /** Current that leaves `from` inside a source and arrives at `to`. */

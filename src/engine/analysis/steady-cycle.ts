@@ -53,7 +53,7 @@ export function steadyCycle(
   const unknowns = probes.map((probe) => stamps.unknownOf.get(probe) ?? -1);
   const steps = points * stepsPerPoint;
   const model = stepModel(stamps, unknowns, steps * frequencyHz, "Radau IIA");
-  const state = memoryAt(stamps, x, model.sampleRateHz, model.method);
+  const state = memoryAt(stamps, x);
   const stepper = blockStepper(model, state);
   const {single} = stepper;
   const volts = (step: number) => peakVolts * Math.sin((2 * Math.PI * step) / steps);

@@ -28,7 +28,7 @@ export function timeResponse(
   const unknown = stamps.unknownOf.get(output);
   if (unknown === undefined) return new Float64Array(signalVolts.length);
   const model = stepModel(stamps, [unknown], sampleRateHz * oversampling, "trapezoidal");
-  const memory = memoryAt(stamps, x, model.sampleRateHz, model.method);
+  const memory = memoryAt(stamps, x);
   const {process, latency, longest} = circuitProcessor(model, memory, oversampling);
   const {length} = signalVolts;
   const late = new Float64Array(length + latency);

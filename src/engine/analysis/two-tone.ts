@@ -63,7 +63,7 @@ export function twoTone(
 
   const {stamps, x} = operatingPoint(circuit);
   const model = stepModel(stamps, [stamps.unknownOf.get(output) ?? -1], steps * commonHz, "Radau IIA");
-  const stepper = nonlinearStepper(model, memoryAt(stamps, x, model.sampleRateHz, model.method));
+  const stepper = nonlinearStepper(model, memoryAt(stamps, x));
   const radians = (2 * Math.PI) / steps;
   const signal = (n: number) =>
     lowPeakVolts * Math.sin(radians * low * n) + highPeakVolts * Math.sin(radians * high * n);

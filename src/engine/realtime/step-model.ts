@@ -52,21 +52,23 @@ export type MatrixName = (typeof matrixNames)[number];
 
 const matrixNames = ["D", "E", "F", "K", "A", "B", "H", "C", "L", "M", "O", "N"] as const;
 
-/** Stage equations Σ_j (1/h)·weights_ij·C·X_j + G·X_i + Σ f(X_i) = b_i + fromState_i·s; s' = (toState/h)·C·X_last − keep·s. */
+/**
+ * Stage equations Σ_j (1/h)·weights_ij·C·X_j + G·X_i + Σ f(X_i) = b_i + (1/h)·fromMemory_i·Σ value·into·m, and what is remembered:
+ * m' = toMemory·(from·X_last) − keep·m. The memory is in volts of capacitors and amperes of inductors, so that it stays what it is
+ * while their values change.
+ */
 const rules = {
-  // s = (2/h)·C·x + C·x': companion models, Nagel, UCB/ERL M520 (1975) [from memory].
-  trapezoidal: {weights: [[2]], fromState: [1], toState: 4, atRest: 2, keep: 1, overStep: true},
-  // s = C·x; weights are the inverse of Radau IIA's matrix [5/12 −1/12; 3/4 1/4], Hairer and Wanner, Solving ODEs II, IV.5 [from memory].
+  // m = v + (h/2)·dv/dt: companion models, Nagel, UCB/ERL M520 (1975) [from memory].
+  trapezoidal: {weights: [[2]], fromMemory: [2], toMemory: 2, keep: 1},
+  // m = v; weights are the inverse of Radau IIA's matrix [5/12 −1/12; 3/4 1/4], Hairer and Wanner, Solving ODEs II, IV.5 [from memory].
   "Radau IIA": {
     weights: [
       [1.5, 0.5],
       [-4.5, 2.5],
     ],
-    fromState: [2, -2],
-    toState: 1,
-    atRest: 1,
+    fromMemory: [2, -2],
+    toMemory: 1,
     keep: 0,
-    overStep: false,
   },
 } as const;
 
@@ -82,8 +84,8 @@ export function stepModel(
   sampleRateHz: number,
   method: Method,
 ): StepModel {
-  const {size, conductance, storage, steady, signal} = equations;
-  const {weights, fromState, toState, keep, overStep} = rules[method];
+  const {size, conductance, storage, stores, steady, signal} = equations;
+  const {weights, fromMemory, toMemory, keep} = rules[method];
   const stages = weights.length;
   const whole = size * stages;
   const perLaw = nonlinearities(equations);
@@ -112,65 +114,47 @@ export function stepModel(
   const dense = plain ?? factored(usualSlope);
   if (dense === undefined) throw new CircuitError("the circuit has no single solution in time");
 
-  const kept = keptRows(storage);
   const {laws, from, into} = placed(perLaw, stages, tangentOf, plain !== undefined);
-  const sizes = {states: kept.length, stages, outputs: outputs.length, ports: from.length, columns: into.length};
+  const sizes = {states: stores.length, stages, outputs: outputs.length, ports: from.length, columns: into.length};
   const {states: n, stages: q, columns: c} = sizes;
   const matrices = matricesOver(sizes);
   const {D, E, F, K, A, B, H, C, L, M, O, N} = matrices;
 
-  const perStep = overStep ? sampleRateHz : 1;
   const x = new Float64Array(whole);
+  const b = new Float64Array(whole);
   const last = (stages - 1) * size;
-  /** Solves for one right side and writes what it does to ports, memory and outputs into column `at` of `width`. */
-  const respond = (b: Float64Array, p: Float64Array, s: Float64Array, y: Float64Array, at: number, width: number) => {
+  /** Solves for the right side b, writes what it does to ports, memory and outputs into column `at` of `width`, and clears b. */
+  const respond = (p: Float64Array, s: Float64Array, y: Float64Array, at: number, width: number) => {
     solveReal(whole, dense, order, b, x);
+    b.fill(0);
     from.forEach(({form, stage}, k) => (p[k * width + at] = dot(form, x, stage * size)));
-    storedIn(equations, x, last).forEach((sum, k) => (s[k * width + at] = toState * perStep * sum));
+    stores.forEach((each, k) => (s[k * width + at] = toMemory * dot(each.from, x, last)));
     outputs.forEach((unknown, k) => (y[k * width + at] = unknown < 0 ? 0 : x[last + unknown]!));
   };
-  kept.forEach((row, k) => {
-    const b = new Float64Array(whole);
-    fromState.forEach((factor, stage) => (b[stage * size + row] = factor * (overStep ? 1 : sampleRateHz)));
-    respond(b, D, A, L, k, n);
+  stores.forEach(({into, value}, k) => {
+    fromMemory.forEach((factor, stage) => {
+      for (const [row, out] of into) b[stage * size + row] = factor * sampleRateHz * value * out;
+    });
+    respond(D, A, L, k, n);
     A[k * n + k]! -= keep;
   });
   for (let stage = 0; stage < stages; stage++) {
-    const b = new Float64Array(whole);
     b.set(signal, stage * size);
-    respond(b, E, B, M, stage, q);
+    respond(E, B, M, stage, q);
   }
-  const rest = new Float64Array(whole);
-  for (let stage = 0; stage < stages; stage++) rest.set(steady, stage * size);
-  respond(rest, F, H, O, 0, 1);
+  for (let stage = 0; stage < stages; stage++) b.set(steady, stage * size);
+  respond(F, H, O, 0, 1);
   from.forEach(({offset}, k) => (F[k]! += offset));
   into.forEach(({form, stage}, k) => {
-    const b = new Float64Array(whole);
     for (const [unknown, factor] of form) b[stage * size + unknown] = -factor;
-    respond(b, K, C, N, k, c);
+    respond(K, C, N, k, c);
   });
   return {method, sampleRateHz, ...sizes, laws, ...matrices};
 }
 
-/**
- * The memory of a solution `x` at which nothing changes, such as the operating point: one entry a row that stores anything, as
- * a model of the same equations, rate and method has it.
- */
-export function memoryAt(equations: Stamps, x: Float64Array, sampleRateHz: number, method: Method): Float64Array {
-  const {atRest, overStep} = rules[method];
-  return storedIn(equations, x, 0).map((sum) => atRest * (overStep ? sampleRateHz : 1) * sum);
-}
-
-/** C·x of the rows that store anything, for the solution that begins at `offset`. */
-function storedIn({size, storage}: Stamps, x: Float64Array, offset: number): Float64Array {
-  const sums = new Float64Array(size);
-  for (let k = 0; k < storage.values.length; k++)
-    sums[storage.rows[k]!]! += storage.values[k]! * x[offset + storage.columns[k]!]!;
-  return Float64Array.from(keptRows(storage), (row) => sums[row]!);
-}
-
-function keptRows({rows}: Triplets): readonly number[] {
-  return [...new Set(rows)].sort((a, b) => a - b);
+/** The memory of a solution `x` at which nothing changes, such as the operating point: what each store holds. */
+export function memoryAt({stores}: Stamps, x: Float64Array): Float64Array {
+  return Float64Array.from(stores, ({from}) => dot(from, x, 0));
 }
 
 type Place = Readonly<{form: LinearForm; offset: number; stage: number}>;

@@ -25,5 +25,5 @@ export const gainStage = circuit([
 export function gainStageStepper(sampleRateHz: number, method: Method): NonlinearStepper {
   const {stamps, x} = operatingPoint(gainStage);
   const model = stepModel(stamps, [stamps.unknownOf.get("o")!], sampleRateHz, method);
-  return nonlinearStepper(model, memoryAt(stamps, x, sampleRateHz, method));
+  return nonlinearStepper(model, memoryAt(stamps, x));
 }

@@ -29,7 +29,7 @@ test.each(["trapezoidal", "Radau IIA"] as const)("a %s step tells how it depends
     ]),
   );
   const model = stepModel(stamps, [stamps.unknownOf.get("t") ?? -1], 384e3, method satisfies Method);
-  const stepper = nonlinearStepper(model, memoryAt(stamps, x, model.sampleRateHz, model.method));
+  const stepper = nonlinearStepper(model, memoryAt(stamps, x));
   for (let n = 1; n <= 200; n++) stepper.step(0.1 * Math.sin(n / 40), 0.1 * Math.sin((n - 2 / 3) / 40));
   const {states} = model;
   const before = Float64Array.from(stepper.state);

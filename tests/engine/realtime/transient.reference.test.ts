@@ -41,10 +41,7 @@ function run(
   const rateHz = pieces / apart;
   const model = stepModel(equations, [equations.unknownOf.get(node) ?? -1], rateHz, method);
   // A two-tone case is a steady state, reached from rest; a transient starts with nothing charged.
-  const stepper = nonlinearStepper(
-    model,
-    skip > 0 ? memoryAt(equations, operatingPoint(circuit).x, rateHz, method) : undefined,
-  );
+  const stepper = nonlinearStepper(model, skip > 0 ? memoryAt(equations, operatingPoint(circuit).x) : undefined);
   const u = sourceOf(each);
   const out = new Float64Array(count);
   for (let n = 1; n <= (skip + count - 1) * pieces; n++) {
