@@ -1,11 +1,11 @@
 import {expect, test} from "vitest";
 import {levelSweep} from "../../../src/engine/analysis/level-sweep.ts";
 import {courseCircuit} from "../../../src/engine/course/course-circuit.ts";
-import {casesOfKind} from "../../reference-cases/cases.ts";
+import {homeCases} from "../../reference-cases/cases.ts";
 import {readCircuit} from "../../reference-cases/read-case.ts";
 
 // Source: tests/reference/independent/04_periodic_steady_state.json: the same circuit at 20, 100 and 300 mV.
-const cases = casesOfKind("periodic_steady_state").filter(({id}) => id.startsWith("tran.direct.220Hz"));
+const cases = homeCases("tran.direct.220Hz");
 
 test("gain and distortion over level are those of the independent cycles", () => {
   const [first] = cases;

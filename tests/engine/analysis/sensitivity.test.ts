@@ -2,10 +2,13 @@ import {expect, test} from "vitest";
 import {frequencyResponse, magnitude} from "../../../src/engine/analysis/frequency-response.ts";
 import {responseCorners} from "../../../src/engine/analysis/response-corners.ts";
 import {cornerSensitivities, sensitivities} from "../../../src/engine/analysis/sensitivity.ts";
+import {circuit, type Circuit} from "../../../src/engine/circuit/circuit.ts";
 import {partNamed, valueOf, withValue} from "../../../src/engine/circuit/changes.ts";
 import {courseCircuit, startSetting} from "../../../src/engine/course/course-circuit.ts";
+import type {Part} from "../../../src/engine/circuit/part.ts";
 import {accuracyTable} from "../../reference-cases/accuracy.ts";
 import {casesOfKind} from "../../reference-cases/cases.ts";
+import {capacitor, resistor} from "../../reference-cases/course-stages.ts";
 import {eachCase} from "../../reference-cases/each-case.ts";
 import {numbers, probeNode, readCircuit} from "../../reference-cases/read-case.ts";
 
@@ -75,4 +78,32 @@ test("the corner of RC is −1 sensitive to R and to C, and the pedal's corners 
       expect(Math.abs(corner - slope), `${side} ${ref}`).toBeLessThan(1e-4); // central difference of 1e-3: 1e-6 of the third derivative, corners to 1e-9
     }
   }
+});
+
+test("corners of first-order networks follow their parts as 1/(2πRC) and its shares say", () => {
+  const source: Part = {kind: "voltage source", ref: "V", nodes: ["in", "0"], volts: 0, signal: true};
+  const lowPass = circuit([source, resistor("R", "in", "out", 1e4), capacitor("C", "out", "0", 1e-8)]);
+  const of = (whole: Circuit, side: "low" | "high") => {
+    const found = cornerSensitivities(whole, "out", side, {
+      lowHz: 1e-3,
+      highHz: 1e9,
+      ...(side === "high" ? {referenceDb: 0} : {}),
+    });
+    return Object.fromEntries((found?.parts ?? []).map(({ref, corner}) => [ref, corner]));
+  };
+  const high = of(lowPass, "high");
+  // Exact but for where the corner is, found to 1e-9.
+  expect(high["R"]).toBeCloseTo(-1, 7);
+  expect(high["C"]).toBeCloseTo(-1, 7);
+  // C1 into R2 behind R1: corner 1/(2π(R1 + R2)C1), so that each resistor counts by its share of the sum.
+  const input = circuit([
+    source,
+    resistor("R1", "in", "a", 2e3),
+    capacitor("C1", "a", "out", 1e-7),
+    resistor("R2", "out", "0", 6e3),
+  ]);
+  const low = of(input, "low");
+  expect(low["R1"]).toBeCloseTo(-0.25, 6); // the peak is read at 1 GHz: (f/corner)² = 1e-13 away
+  expect(low["R2"]).toBeCloseTo(-0.75, 6);
+  expect(low["C1"]).toBeCloseTo(-1, 6);
 });

@@ -7,7 +7,7 @@ import {bridgeOhms, faultsOf, openOhms, withFault, type Fault} from "../../../sr
 import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
 import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
 import type {Part} from "../../../src/engine/circuit/part.ts";
-import {courseCircuit, lessonCount, startSetting} from "../../../src/engine/course/course-circuit.ts";
+import {controlsOf, courseCircuit, lessonCount, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {capacitor, resistor} from "../../reference-cases/course-stages.ts";
 
 /** Every fault a part can have; a wrong value ten times too large and ten times too small. */
@@ -34,6 +34,20 @@ describe.each(Array.from({length: lessonCount}, (_, k) => k + 1))("lesson %i", (
       expect([...re, ...im].every(Number.isFinite), what).toBe(true);
     }
   });
+});
+
+test("with any one control at either end of its travel every lesson rests to 1e-12 A of Kirchhoff's law", () => {
+  let count = 0;
+  for (let lesson = 1; lesson <= lessonCount; lesson++) {
+    for (const {name, values} of controlsOf(lesson)) {
+      for (const value of new Set([values[0] ?? NaN, values.at(-1) ?? NaN])) {
+        const point = operatingPoint(courseCircuit({lesson, settings: {[name]: value}}).circuit);
+        expect(point.residualAmperes, `lesson ${lesson}, ${name} ${value}`).toBeLessThan(1e-12);
+        count += 1;
+      }
+    }
+  }
+  expect(count).toBeGreaterThan(700);
 });
 
 // Independent reasoning on a divider whose every fault has a closed form: 9 V, R1 10 kΩ over R2 20 kΩ, C beside R2.
