@@ -15,14 +15,11 @@ export type CircuitProcessor = Readonly<{
    */
   process: (input: Float64Array, output: Float64Array, count: number) => number;
   /**
-   * Goes over to another model of the same circuit within the next `samples`, in small even pieces, so that a control in motion
-   * makes no noise of its own. @throws {RangeError} if the model has another shape
+   * Goes over to another model of the same circuit within the next `samples`, evenly from sample to sample: what noise such small
+   * steps make lies beyond what the stream's rate can hold. @throws {RangeError} if the model has another shape
    */
   moveTo: (model: StepModel, samples: number) => void;
 }>;
-
-/** Samples that a moving circuit stands still between two pieces of its way: at 48 kHz a sixth of a millisecond. */
-const samplesPerPiece = 8;
 
 /**
  * A circuit as a stream: up to `factor` times the rate, a step a sample there, and down again. It starts from `state`, at rest.
@@ -39,46 +36,47 @@ export function circuitProcessor(
   if (model.stages !== 1) throw new RangeError("a stream is stepped by the trapezoidal rule");
   const stepper = blockStepper(model, state);
   const {latency, up, down} = oversampler(factor, longest);
-  const stepped = new Float64Array(longest * factor * model.outputs);
-  const inner = model.outputs === 1 ? stepped : new Float64Array(longest * factor);
+  const width = model.outputs;
+  const stepped = new Float64Array(longest * factor * width);
+  const inner = new Float64Array(longest * factor);
   // The output's deviation from rest is filtered, not the rest itself: before the sound lies rest, not 0 V.
   stepper.run(new Float64Array(1), stepped);
   const atRest = stepped[0] ?? 0;
   let from = model;
   let to = model;
   let done = 1;
-  let perPiece = 1;
+  let perSample = 1;
 
-  const piece = (input: Float64Array, output: Float64Array, start: number, count: number): number => {
-    const raised = up(input.subarray(start, start + count), count);
-    const unsolved = stepper.run(raised.subarray(0, count * factor), stepped);
-    for (let n = 0; n < count * factor; n++) inner[n] = (stepped[n * model.outputs] ?? 0) - atRest;
-    const lowered = down(inner, count * factor);
-    for (let n = 0; n < count; n++) output[start + n] = (lowered[n] ?? 0) + atRest;
-    return unsolved;
+  /** Steps through the raised block; while a control moves, the circuit is another one at every sample. */
+  const step = (raised: Float64Array, count: number): number => {
+    let unsolved = 0;
+    let start = 0;
+    for (; start < count && done < 1; start++) {
+      done = Math.min(1, done + perSample);
+      stepper.blend(from, to, done);
+      const [begin, end] = [start * factor, (start + 1) * factor];
+      unsolved += stepper.run(raised.subarray(begin, end), stepped.subarray(begin * width, end * width));
+    }
+    if (start === count) return unsolved;
+    return (
+      unsolved + stepper.run(raised.subarray(start * factor, count * factor), stepped.subarray(start * factor * width))
+    );
   };
   return {
     latency,
     longest,
     process(input, output, count) {
-      let unsolved = 0;
-      for (let start = 0; start < count;) {
-        const moving = done < 1;
-        if (moving) {
-          done = Math.min(1, done + perPiece);
-          stepper.blend(from, to, done);
-        }
-        const length = moving ? Math.min(samplesPerPiece, count - start) : count - start;
-        unsolved += piece(input, output, start, length);
-        start += length;
-      }
+      const unsolved = step(up(input, count), count);
+      for (let n = 0; n < count * factor; n++) inner[n] = (stepped[n * width] ?? 0) - atRest;
+      const lowered = down(inner, count * factor);
+      for (let n = 0; n < count; n++) output[n] = (lowered[n] ?? 0) + atRest;
       return unsolved;
     },
     moveTo(model, samples) {
       from = done < 1 ? stepper.present() : to;
       to = model;
       done = 0;
-      perPiece = samplesPerPiece / Math.max(samplesPerPiece, samples);
+      perSample = 1 / Math.max(1, samples);
     },
   };
 }
