@@ -64,6 +64,23 @@ test("another note is chosen by the arrow keys, drawn, kept in the address and b
   await expect(swing).toContainText("At 330", patient);
 });
 
+test("where a browser gives no worker the figure follows all the same", async ({page}) => {
+  test.slow();
+  await page.addInitScript(() => {
+    window.Worker = class {
+      constructor() {
+        throw new Error("workers are switched off");
+      }
+    } as unknown as typeof Worker;
+  });
+  await openLesson(page, slug);
+  const before = await shown(page);
+  await page.getByRole("radio", {name: "1 kHz"}).check();
+  await expect(page.locator("[data-sentence=swing]")).toContainText("At 1\u00a0kHz", patient);
+  await settled(page);
+  expect((await shown(page)).gainCurve).not.toBe(before.gainCurve);
+});
+
 test("D2 in hand shows the switch of both diodes", async ({page}) => {
   await openLesson(page, slug);
   await page.getByRole("button", {name: "RV1", exact: true}).last().click();

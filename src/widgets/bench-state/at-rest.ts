@@ -4,7 +4,11 @@ import type {BenchView} from "./bench-state.ts";
 /** How long a bench stands still before it counts as at rest, in milliseconds. */
 export const restMilliseconds = 150;
 
-type Waiting = Readonly<{round: number; resolve: (answer: unknown) => void; reject: (error: Error) => void}>;
+type Waiting = Readonly<{
+  request: AtRestRequest;
+  resolve: (answer: unknown) => void;
+  reject: (error: Error) => void;
+}>;
 
 const waiting = new Map<number, Waiting>();
 let hand: ((request: AtRestRequest) => void) | undefined;
@@ -30,10 +34,10 @@ export function atRest<K extends AtRestKind>(
       resolve(undefined);
     }
   }
-  const id = ++asked;
+  const request: AtRestRequest = {id: ++asked, round, kind, view, asked: question};
   hand ??= worker() ?? here;
-  const promise = new Promise<unknown>((resolve, reject) => waiting.set(id, {round, resolve, reject}));
-  hand({id, round, kind, view, asked: question});
+  const promise = new Promise<unknown>((resolve, reject) => waiting.set(request.id, {request, resolve, reject}));
+  hand(request);
   return promise as Promise<AtRestAnswer<K> | undefined>;
 }
 
@@ -51,10 +55,7 @@ function worker(): typeof hand {
     started.addEventListener("error", () => {
       // It could not start: what waits is done here.
       hand = here;
-      for (const [id, {reject}] of waiting) {
-        waiting.delete(id);
-        reject(new Error("the worker for figures could not start"));
-      }
+      for (const {request} of waiting.values()) here(request);
     });
     return (request) => started.postMessage(request);
   } catch {

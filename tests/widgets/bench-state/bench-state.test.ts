@@ -6,11 +6,13 @@ import {
   keepAsBefore,
   letGo,
   lesson,
+  note,
   now,
   partInHand,
   takeInHand,
   turn,
 } from "../../../src/widgets/bench-state/bench-state.ts";
+import {noteNamed, startNote} from "../../../src/widgets/bench-state/notes.ts";
 import {heldResponse, nowResponse} from "../../../src/widgets/bench-state/responses.ts";
 
 beforeEach(() => {
@@ -55,4 +57,18 @@ test("a pinned part stays in hand while others are passed", () => {
   letGo();
   takeInHand("R1");
   expect(partInHand.value).toBe("R1");
+});
+
+test("back to start brings the note of the figures back as well", () => {
+  note.value = noteNamed("1k");
+  backToStart();
+  expect(note.value).toBe(startNote);
+});
+
+test("the phrase level is no part of the circuit: moving it leaves the curve the very same", () => {
+  const before = nowResponse.value;
+  turn("phraseLevel", 1);
+  expect(nowResponse.value).toBe(before);
+  turn("cable", 15);
+  expect(nowResponse.value).not.toBe(before);
 });
