@@ -67,10 +67,8 @@ test("another note is chosen by the arrow keys, drawn, kept in the address and b
 test("where a browser gives no worker the figure follows all the same", async ({page}) => {
   test.slow();
   await page.addInitScript(() => {
-    window.Worker = class {
-      constructor() {
-        throw new Error("workers are switched off");
-      }
+    window.Worker = function () {
+      throw new Error("workers are switched off");
     } as unknown as typeof Worker;
   });
   await openLesson(page, slug);
