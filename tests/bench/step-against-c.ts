@@ -3,7 +3,7 @@ import {spawnSync} from "node:child_process";
 import {mkdtempSync, rmSync} from "node:fs";
 import {tmpdir} from "node:os";
 import {join} from "node:path";
-import {gainStageStepper} from "./support/gain-stage.ts";
+import {gainStageStepper, sineInput} from "./support/gain-stage.ts";
 import {shortestSeconds} from "./support/shortest-seconds.ts";
 
 const [steps, rate, frequencyHz, peakVolts] = [384_000, 384e3, 220, 0.3];
@@ -23,19 +23,14 @@ function compare(): void {
     return {nanoseconds, rms};
   }).sort((a, b) => a.nanoseconds - b.nanoseconds)[0]!;
 
-  const signal = Float64Array.from(
-    {length: steps},
-    (_, n) => peakVolts * Math.sin((2 * Math.PI * frequencyHz * (n + 1)) / rate),
-  );
+  const signal = sineInput(frequencyHz, peakVolts, rate, steps, "trapezoidal");
+  const output = new Float64Array(steps);
   let squares = 0;
   const seconds = shortestSeconds(() => {
-    const stepper = gainStageStepper(rate, "trapezoidal");
+    gainStageStepper(rate, "trapezoidal").run(signal, output);
     squares = 0;
-    for (const volts of signal) {
-      stepper.step(volts);
-      squares += stepper.output[0]! ** 2;
-    }
-  }, 5);
+    for (const volts of output) squares += volts ** 2;
+  }, 9);
   const rms = Math.sqrt(squares / steps);
   if (!(Math.abs(rms / inC.rms - 1) < 1e-6)) throw new Error(`ours has an RMS of ${rms} V, C of ${inC.rms} V`);
   const nanoseconds = (seconds / steps) * 1e9;

