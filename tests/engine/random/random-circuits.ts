@@ -6,13 +6,17 @@ import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
 import type {NodeName, OpAmpModel, Part, Taper} from "../../../src/engine/circuit/part.ts";
 import {courseCircuit} from "../../../src/engine/course/course-circuit.ts";
 
+/** A number spread evenly. Not fc.double: that spreads evenly over all doubles, nearly all of which lie next to 0. */
+const evenly = (least: number, most: number) =>
+  fc.integer({min: 0, max: 1_000_000}).map((k) => least + ((most - least) * k) / 1_000_000);
+
 /** A value spread evenly over the logarithm of nine decades. */
-const nineDecades = (least: number) => fc.double({min: 0, max: 9, noNaN: true}).map((decades) => least * 10 ** decades);
+const nineDecades = (least: number) => evenly(0, 9).map((decades) => least * 10 ** decades);
 
 export const ohms = nineDecades(1e-2);
 export const farads = nineDecades(1e-14);
 export const henries = nineDecades(1e-6);
-const position = fc.oneof(fc.constantFrom(0, 1), fc.double({min: 0, max: 1, noNaN: true}));
+const position = fc.oneof(fc.constantFrom(0, 1), evenly(0, 1));
 const taper = fc.constantFrom<Taper>("linear", "audio", "reverse audio");
 
 /** The kinds of part that have a value, hung between two nodes that the wiring chooses. */
@@ -110,7 +114,7 @@ const source = (volts: number): readonly Part[] => [
   {kind: "voltage source", ref: "V", nodes: ["inside", "0"], volts, signal: true},
   {kind: "resistor", ref: "V inside", nodes: ["inside", "n1"], ohms: 1},
 ];
-const volts = fc.double({min: -20, max: 20, noNaN: true});
+const volts = evenly(-20, 20);
 
 /** The circuit, or nothing where chance built one that the checks refuse (a source shorted by a pot at its end). */
 function checked(parts: readonly Part[]): Circuit | undefined {
