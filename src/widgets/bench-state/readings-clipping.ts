@@ -21,6 +21,8 @@ const of = (text: (cycle: Cycle) => string, setting: (now: BenchSetting) => Benc
 const asIs = (now: BenchSetting) => now;
 const outputPeak = ({output}: Cycle) => halfSwing(output);
 const gain = ({input, output}: Cycle) => halfSwing(output) / halfSwing(input);
+/** As a ratio and in decibels: a lesson speaks of the one, its curve shows the other. */
+const bothWays = (cycle: Cycle) => `${times(gain(cycle))} or ${decibels(gain(cycle))}`;
 const distortion = ({harmonics}: Cycle) => distortionText(harmonicDistortion(harmonics).ofFundamental);
 const harmonic =
   (n: number) =>
@@ -57,9 +59,9 @@ export const clippingReadings = {
   quietOutput: of((cycle) => volts(outputPeak(cycle)), asIs, quietVolts),
   middleOutput: of((cycle) => volts(outputPeak(cycle)), asIs, middleVolts),
   loudOutput: of((cycle) => volts(outputPeak(cycle)), asIs, loudVolts),
-  quietGain: of((cycle) => times(gain(cycle)), asIs, quietVolts),
-  middleGain: of((cycle) => times(gain(cycle)), asIs, middleVolts),
-  loudGain: of((cycle) => times(gain(cycle)), asIs, loudVolts),
+  quietGain: of(bothWays, asIs, quietVolts),
+  middleGain: of(bothWays, asIs, middleVolts),
+  loudGain: of(bothWays, asIs, loudVolts),
   quietGainWithoutDiodes: of((cycle) => times(gain(cycle)), withoutDiodes, quietVolts),
   riseBelow: rise(quietVolts, middleVolts),
   riseAbove: rise(middleVolts, loudVolts),
