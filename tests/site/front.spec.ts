@@ -53,6 +53,13 @@ test("the picture is of the sound: turned all the way down, the overdrive's peak
   await expect.poll(async () => (await peaks()).overdrive, patient).toBeGreaterThan(served.wire - 3);
   expect((await peaks()).wire).toBe(served.wire);
   expect(await drawn()).not.toBe(line);
+  // Another phrase is another picture, and the caption is not of the first.
+  const caption = page.locator("wave-picture .caption");
+  const riff = (await caption.textContent()) ?? "";
+  expect(riff).toMatch(/^The whole phrase, [\d.]+\s?s, and 16\s?ms of it drawn large\.$/);
+  await page.locator("bench-player .own summary").click();
+  await page.getByRole("combobox", {name: "A phrase"}).selectOption("open chords left ringing");
+  await expect(caption).not.toHaveText(riff, patient);
 });
 
 test("the front page is used from first stop to exercise without a pointer", async ({page}) => {

@@ -30,6 +30,20 @@ export function waveLines(pair: HeardPair): Readonly<Record<keyof HeardPair, Wav
 /** The line of no signal in the large drawing. */
 export const zeroLine = (pair: HeardPair): string => `M0 ${partScale(pair)(0).toFixed(1)}H${partBox.width}`;
 
+/** Where the part drawn large is in the drawing of the whole, and lines from there to the edges of the large one. */
+export function takenPart({wire}: HeardPair): Readonly<{x: number; width: number; opens: string}> {
+  const x = partBegins * wholeBox.width;
+  // So short a part would be thinner than a line.
+  const width = Math.max(3, (partSeconds / secondsOf(wire)) * wholeBox.width);
+  return {x, width, opens: `M${x} 0L0 14M${x + width} 0L${wholeBox.width} 14`};
+}
+
+/** What is drawn, in words. */
+export function wavesCaption({wire}: HeardPair): string {
+  const [whole, part] = [secondsOf(wire), partSeconds].map((each) => formatQuantity(each, "s", {figures: 2}));
+  return `The whole phrase, ${whole}, and ${part} of it drawn large.`;
+}
+
 /** What the two have to do with each other in numbers: how far the peaks stand out of each. */
 export function wavesSentence({wire, now}: HeardPair): string {
   const [wireCrest, nowCrest] = [wire, now].map((samples) =>
@@ -37,6 +51,8 @@ export function wavesSentence({wire, now}: HeardPair): string {
   );
   return `Highest peak over average level: wire ${wireCrest}, overdrive ${nowCrest}.`;
 }
+
+const secondsOf = (samples: Float32Array) => samples.length / renderRateHz;
 
 const highest = (samples: Float32Array) => samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 1e-9);
 

@@ -10,13 +10,17 @@ class WavePictureElement extends HTMLElement {
     pictured.value = true;
     this.#stop = onChange(heard, async ({wire, now}) => {
       if (!wire || !now) return;
-      const {waveLines, wavesSentence, zeroLine} = await import("./wave-lines.ts");
+      const {takenPart, waveLines, wavesCaption, wavesSentence, zeroLine} = await import("./wave-lines.ts");
       const pair = {wire: wire.samples, now: now.samples};
       for (const [voice, {whole, part}] of Object.entries(waveLines(pair))) {
         required(this, `[data-whole=${voice}]`, SVGPathElement).setAttribute("d", whole);
         required(this, `[data-part=${voice}]`, SVGPathElement).setAttribute("d", part);
       }
       required(this, "[data-zero]", SVGPathElement).setAttribute("d", zeroLine(pair));
+      const {width, opens} = takenPart(pair);
+      for (const taken of this.querySelectorAll(".taken")) taken.setAttribute("width", String(width));
+      required(this, ".opens path", SVGPathElement).setAttribute("d", opens);
+      required(this, ".caption", HTMLElement).textContent = wavesCaption(pair);
       required(this, ".sentence", HTMLElement).textContent = wavesSentence(pair);
     });
   }

@@ -1,5 +1,13 @@
 import {expect, test} from "vitest";
-import {partBox, waveLines, wavesSentence, wholeBox, zeroLine} from "../../../src/widgets/waves/wave-lines.ts";
+import {
+  partBox,
+  takenPart,
+  waveLines,
+  wavesCaption,
+  wavesSentence,
+  wholeBox,
+  zeroLine,
+} from "../../../src/widgets/waves/wave-lines.ts";
 
 const rate = 48_000;
 const tone = Float32Array.from({length: 2 * rate}, (_, n) => Math.sin((2 * Math.PI * 250 * n) / rate));
@@ -36,6 +44,13 @@ test("the part holds the 4 cycles of 250 Hz that 16 ms hold", () => {
   const ys = heights(waveLines({wire: tone, now: flat}).wire.part).map((y) => y < middle - 1);
   const rises = ys.filter((above, k) => above && ys[k - 1] === false).length;
   expect(Math.abs(rises - 4)).toBeLessThanOrEqual(1); // where the part begins may cost or add one
+});
+
+test("what is drawn large is marked as wide as it lasts, and told in seconds", () => {
+  const pair = {wire: tone, now: flat};
+  // 16 ms of 2 s, on a drawing 480 wide.
+  expect(takenPart(pair).width).toBeCloseTo((0.016 / 2) * 480, 6);
+  expect(wavesCaption(pair)).toBe("The whole phrase, 2\u00a0s, and 16\u00a0ms of it drawn large.");
 });
 
 test("silence is a level line, not a division by nothing", () => {
