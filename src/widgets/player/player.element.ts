@@ -112,7 +112,6 @@ export class BenchPlayerElement extends HTMLElement {
 
   #prepare() {
     void this.#with((bench) => bench.follow());
-    this.#picture();
   }
 
   /** Whole sounds are worked out where there is a picture of them, once the controls have come to rest. */
