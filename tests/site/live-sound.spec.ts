@@ -4,7 +4,9 @@ import {courseCircuit, startSetting} from "../../src/engine/course/course-circui
 import {liveBench, type VoiceCircuit} from "../../src/engine/realtime/live-bench.ts";
 import {voiceCircuit} from "../../src/engine/realtime/voice-circuit.ts";
 import {limiter} from "../../src/engine/sound/limiter.ts";
+import {loudspeakerFilters} from "../../src/engine/sound/loudspeaker.ts";
 import {phraseSamples} from "../../src/engine/sound/phrases.ts";
+import {switchedFilter} from "../../src/engine/sound/switched-filter.ts";
 import {openLesson} from "./open-lesson.ts";
 import {atRoot} from "./routes.ts";
 import {expect, test} from "./site.ts";
@@ -67,6 +69,7 @@ for (const lesson of [2, 20]) {
     const heard = await renderedThere(page, new URL(worklet(), baseURL).href, voice, sound, perVolt);
 
     const bench = liveBench<string>(rateHz);
+    const {run: throughSpeaker} = switchedFilter(loudspeakerFilters(rateHz), 480);
     const {run} = limiter(rateHz);
     bench.loop(sound);
     bench.set("now", voice);
@@ -77,6 +80,7 @@ for (const lesson of [2, 20]) {
     for (let n = 0; n < heard.length; n++) {
       if (n % 128 === 0) {
         bench.process(block);
+        throughSpeaker(block);
         run(block);
       }
       worst = Math.max(worst, Math.abs((heard[n] ?? NaN) - (block[n % 128] ?? NaN)));

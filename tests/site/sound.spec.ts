@@ -77,9 +77,9 @@ function wav(samples: Float64Array, sampleRateHz: number): Buffer {
 test("a sound of one's own goes through the same circuit", async ({page}) => {
   await openLesson(page, "01-the-wire");
   const tone = Float64Array.from({length: 2 * 44_100}, (_, n) => 0.5 * Math.sin((2 * Math.PI * 440 * n) / 44_100));
-  await page.getByText("What goes in").click();
+  await page.getByText("In and out").click();
   await page
-    .getByLabel(/A sound file/)
+    .getByLabel(/sound file from this computer/)
     .setInputFiles({name: "tone.wav", mimeType: "audio/wav", buffer: wav(tone, 44_100)});
   await expect(page.locator("bench-player .said")).toContainText("Playing “tone.wav” through the circuit.");
   const now = (await renders(page)).find(({voice}) => voice === "now");
@@ -92,10 +92,10 @@ test("a sound of one's own goes through the same circuit", async ({page}) => {
 
 test("files that cannot be used get a sentence each, and the page stays as it was", async ({page}) => {
   await openLesson(page, "01-the-wire");
-  await page.getByText("What goes in").click();
+  await page.getByText("In and out").click();
   const said = page.locator("bench-player .said");
   const give = (name: string, buffer: Buffer) =>
-    page.getByLabel(/A sound file/).setInputFiles({name, mimeType: "audio/wav", buffer});
+    page.getByLabel(/sound file from this computer/).setInputFiles({name, mimeType: "audio/wav", buffer});
   await give("notes.wav", readFileSync("README.md"));
   await expect(said).toHaveText("“notes.wav” could not be read as sound. Try a WAV, MP3, OGG or M4A file.");
   await give("empty.wav", Buffer.alloc(0));
@@ -105,7 +105,7 @@ test("files that cannot be used get a sentence each, and the page stays as it wa
   // Too large to hand over in memory: the browser opens it from disk, as it would a reader's.
   const hour = test.info().outputPath("hour.wav");
   writeFileSync(hour, wav(new Float64Array(8000 * 3600), 8000));
-  await page.getByLabel(/A sound file/).setInputFiles(hour);
+  await page.getByLabel(/sound file from this computer/).setInputFiles(hour);
   await expect(said).toHaveText(
     "“hour.wav” lasts 60 minutes. Up to 10 can be opened: cut out the half minute you want to hear.",
   );

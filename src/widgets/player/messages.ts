@@ -8,8 +8,8 @@ export type Played = PhraseName | Float32Array;
 /** What the page asks of the worker: to take a sound, or to work something out and answer under a key. */
 export type Request =
   | Readonly<{kind: "sound"; sound: Played}>
-  | Readonly<{kind: "render"; key: string; setting: BenchSetting}>
-  | Readonly<{kind: "loudness"; key: string; setting: BenchSetting}>
+  | Readonly<{kind: "render"; key: string; setting: BenchSetting; loudspeaker: boolean}>
+  | Readonly<{kind: "loudness"; key: string; setting: BenchSetting; loudspeaker: boolean}>
   | Readonly<{kind: "sound at"; key: string; rateHz: number}>;
 
 /** What comes back: a bench heard, its loudness in LUFS for 1 V as full scale, the sound at another rate, or why not. */

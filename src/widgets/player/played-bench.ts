@@ -19,6 +19,8 @@ export type PlayedBench = Readonly<{
   /** Takes up what the bench is now: what is heard at once, how loud it is as soon as that is measured. */
   follow: () => Promise<void>;
   sameLoudness: (same: boolean) => void;
+  /** Whether a loudspeaker stands behind the amplifier's input; it does at first. */
+  loudspeaker: (on: boolean) => Promise<void>;
   /** What is played from now on. */
   use: (sound: Played) => Promise<void>;
   /** What each voice plays, worked out as a whole: samples at 48 kHz, no more than the ceiling. */
@@ -126,6 +128,11 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
     sameLoudness(on) {
       same = on;
       level();
+    },
+    async loudspeaker(on) {
+      worker.loudspeaker(on);
+      sounding?.loudspeaker(on);
+      await measured();
     },
     async use(sound) {
       worker.use(sound);

@@ -36,6 +36,13 @@ export class BenchPlayerElement extends HTMLElement {
       void this.#with((bench) => bench.sameLoudness(this.#sameLoudness));
       this.#picture();
     });
+    required(this, ".loudspeaker", HTMLButtonElement).addEventListener("click", ({currentTarget}) => {
+      const button = currentTarget as HTMLButtonElement;
+      const on = button.getAttribute("aria-checked") !== "true";
+      button.setAttribute("aria-checked", String(on));
+      void this.#with((bench) => bench.loudspeaker(on));
+      this.#picture();
+    });
     const volume = required(this, ".volume input", HTMLInputElement);
     volume.addEventListener("input", () => {
       volume.setAttribute(

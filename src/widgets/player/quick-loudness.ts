@@ -1,6 +1,8 @@
 import {timeResponse} from "../../engine/analysis/time-response.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
+import {filtered} from "../../engine/sound/biquad.ts";
 import {integratedLoudness} from "../../engine/sound/loudness.ts";
+import {loudspeakerFilters} from "../../engine/sound/loudspeaker.ts";
 
 /** Not raised to a higher rate: within a tenth of a loudness unit of the sound in full, in an eighth of the time. */
 export const quickRateHz = 48_000;
@@ -10,8 +12,10 @@ export const quickRateHz = 48_000;
  *
  * @param sound at `quickRateHz`
  */
-export function quickLoudness(setting: BenchSetting, sound: Float32Array): number {
+export function quickLoudness(setting: BenchSetting, sound: Float32Array, loudspeaker = true): number {
   const {circuit, listenAt, phrasePeakVolts} = courseCircuit(setting);
   const volts = Float64Array.from(sound, (sample) => phrasePeakVolts * sample);
-  return integratedLoudness(timeResponse(circuit, listenAt, volts, quickRateHz, {oversampling: 1}), quickRateHz);
+  const atAmplifier = timeResponse(circuit, listenAt, volts, quickRateHz, {oversampling: 1});
+  const heard = loudspeaker ? filtered(atAmplifier, loudspeakerFilters(quickRateHz)) : atAmplifier;
+  return integratedLoudness(heard, quickRateHz);
 }

@@ -21,9 +21,9 @@ function answered(request: Exclude<Request, {kind: "sound"}>): Answer {
   const {key} = request;
   switch (request.kind) {
     case "render":
-      return {key, rendering: rendered(request.setting, soundAt(renderRateHz))};
+      return {key, rendering: rendered(request.setting, soundAt(renderRateHz), request.loudspeaker)};
     case "loudness":
-      return {key, loudness: quickLoudness(request.setting, soundAt(quickRateHz))};
+      return {key, loudness: quickLoudness(request.setting, soundAt(quickRateHz), request.loudspeaker)};
     case "sound at":
       return {key, sound: soundAt(request.rateHz).slice()};
   }

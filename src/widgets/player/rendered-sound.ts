@@ -46,6 +46,8 @@ export function renderedSound({render}: Renderer): Sounding {
       heard = voice;
       play(voice);
     },
+    // The renderer knows this too.
+    loudspeaker: () => void Promise.all([...settings.keys()].map(work)),
     volume: player.volume,
     resume: player.resume,
     stop() {

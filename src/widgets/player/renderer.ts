@@ -12,6 +12,8 @@ export type Renderer = Readonly<{
   soundAt: (rateHz: number) => Promise<Float32Array>;
   /** Plays this from now on. */
   use: (sound: Played) => void;
+  /** Whether a loudspeaker stands behind the amplifier's input; it does at first. */
+  loudspeaker: (on: boolean) => void;
 }>;
 
 const kept = 24;
@@ -29,6 +31,7 @@ export function renderer(): Renderer {
   const waiting = new Map<string, {resolve: (answer: Answer) => void; reject: (error: Error) => void}>();
   let sounds = 0;
   let turn = 0;
+  let loudspeaker = true;
   const answer = ({data}: MessageEvent<Answer>) => {
     const asked = waiting.get(data.key);
     waiting.delete(data.key);
@@ -56,17 +59,22 @@ export function renderer(): Renderer {
     workers[turn++ % workers.length]?.postMessage(request(key));
     return promise;
   };
-  const named = (kind: string, {lesson, settings}: BenchSetting) => `${kind}:${lesson}:${JSON.stringify(settings)}`;
+  const named = (kind: string, {lesson, settings}: BenchSetting) =>
+    `${kind}:${loudspeaker}:${lesson}:${JSON.stringify(settings)}`;
   const given = <Key extends string, Value>(answer: Answer, key: Key): Value => {
     if (!(key in answer)) throw new Error(`the sound worker has not answered with ${key}`);
     return (answer as unknown as Record<Key, Value>)[key];
   };
   return {
     render: async (setting) =>
-      given(await ask(named("render", setting), (key) => ({kind: "render", key, setting})), "rendering"),
+      given(await ask(named("render", setting), (key) => ({kind: "render", key, setting, loudspeaker})), "rendering"),
     loudness: async (setting) =>
-      given(await ask(named("loudness", setting), (key) => ({kind: "loudness", key, setting})), "loudness"),
+      given(
+        await ask(named("loudness", setting), (key) => ({kind: "loudness", key, setting, loudspeaker})),
+        "loudness",
+      ),
     soundAt: async (rateHz) => given(await ask(`at ${rateHz}`, (key) => ({kind: "sound at", key, rateHz})), "sound"),
+    loudspeaker: (on) => void (loudspeaker = on),
     use(sound) {
       sounds++;
       done.clear();

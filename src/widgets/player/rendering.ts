@@ -1,6 +1,8 @@
 import {timeResponse} from "../../engine/analysis/time-response.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
+import {filtered} from "../../engine/sound/biquad.ts";
 import {integratedLoudness} from "../../engine/sound/loudness.ts";
+import {loudspeakerFilters} from "../../engine/sound/loudspeaker.ts";
 import {fullScalePerVolt} from "../../engine/sound/volts.ts";
 
 /** Sample rate of every rendering, in hertz; the browser brings it to the device's own. */
@@ -10,18 +12,19 @@ export const renderRateHz = 48_000;
 export type Rendering = Readonly<{samples: Float32Array; loudness: number}>;
 
 /**
- * A sound of peak 1 through the circuit of a bench, at the level it has at the amplifier's input.
+ * A sound of peak 1 through the circuit of a bench, at the level it has at the amplifier's input, and through a plain loudspeaker.
  *
  * The sound is a loop: its end is played once before its start, so that what the circuit remembers closes the seam.
  */
-export function rendered(setting: BenchSetting, sound: Float32Array): Rendering {
+export function rendered(setting: BenchSetting, sound: Float32Array, loudspeaker = true): Rendering {
   const {circuit, listenAt, phrasePeakVolts} = courseCircuit(setting);
   const lead = Math.min(sound.length, renderRateHz / 2);
   const volts = new Float64Array(sound.length + lead);
   for (let n = 0; n < volts.length; n++) {
     volts[n] = phrasePeakVolts * (sound[(n - lead + sound.length) % sound.length] ?? 0);
   }
-  const heard = timeResponse(circuit, listenAt, volts, renderRateHz).subarray(lead);
+  const atAmplifier = timeResponse(circuit, listenAt, volts, renderRateHz);
+  const heard = (loudspeaker ? filtered(atAmplifier, loudspeakerFilters(renderRateHz)) : atAmplifier).subarray(lead);
   const samples = Float32Array.from(heard, (value) => value * fullScalePerVolt);
   return {samples, loudness: integratedLoudness(samples, renderRateHz)};
 }

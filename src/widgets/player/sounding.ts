@@ -12,6 +12,8 @@ export type Sounding = Readonly<{
   gain: (voice: Voice, perVolt: number) => void;
   /** Plays this voice; another is changed over from at the same place. */
   hear: (voice: Voice) => void;
+  /** Whether a loudspeaker stands behind the amplifier's input. */
+  loudspeaker: (on: boolean) => void;
   /** Gain from 0 to 1, behind the limiter. */
   volume: (gain: number) => void;
   resume: () => Promise<void>;

@@ -59,6 +59,7 @@ export async function liveSound(soundAt: (rateHz: number) => Promise<Float32Arra
       heard = voice;
       tell({kind: "hear", voice});
     },
+    loudspeaker: (on) => tell({kind: "loudspeaker", on}),
     volume: (gain) => void master.gain.setTargetAtTime(gain, context.currentTime, 0.02),
     async resume() {
       clearTimeout(resting);

@@ -1,6 +1,8 @@
 // The sound itself: runs in the browser's sound thread, and does nothing but the engine's work.
 import {liveBench} from "../../../engine/realtime/live-bench.ts";
 import {limiter} from "../../../engine/sound/limiter.ts";
+import {loudspeakerFilters} from "../../../engine/sound/loudspeaker.ts";
+import {switchedFilter} from "../../../engine/sound/switched-filter.ts";
 import type {Voice} from "../mix.ts";
 import type {FromSound, ToSound} from "./live-messages.ts";
 
@@ -13,11 +15,13 @@ declare function registerProcessor(name: string, made: new () => AudioWorkletPro
 
 /** A block has 128 samples today; where it may have more, up to this. */
 const longest = 2048;
+const fadeSeconds = 0.01;
 /** How often the page is told how busy the sound is, in seconds. */
 const reportSeconds = 0.25;
 
 class BenchSound extends AudioWorkletProcessor {
   readonly #bench = liveBench<Voice>(sampleRate, longest);
+  readonly #loudspeaker = switchedFilter(loudspeakerFilters(sampleRate), fadeSeconds * sampleRate);
   readonly #limiter = limiter(sampleRate);
   #milliseconds = 0;
   #samples = 0;
@@ -35,6 +39,8 @@ class BenchSound extends AudioWorkletProcessor {
         return this.#bench.set(message.voice, message.circuit);
       case "gain":
         return this.#bench.gain(message.voice, message.perVolt);
+      case "loudspeaker":
+        return this.#loudspeaker.turn(message.on);
       case "hear":
         return this.#bench.hear(message.voice);
     }
@@ -46,6 +52,7 @@ class BenchSound extends AudioWorkletProcessor {
     // The only clock here counts whole milliseconds; summed over many blocks it tells the share all the same.
     const start = Date.now();
     this.#bench.process(first, inputs[0]?.[0]);
+    this.#loudspeaker.run(first);
     this.#limiter.run(first);
     for (const other of others) other.set(first);
     this.#milliseconds += Date.now() - start;
