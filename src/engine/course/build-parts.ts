@@ -22,7 +22,8 @@ export const batteryOhms = 2;
 /**
  * Parts that a build has and the signal model leaves out: pull-downs at both jacks, the indicator and its resistor, capacitors on the
  * supply, and the bypass switch while the pedal is on, a closed contact to the output jack. Values: common practice, no published
- * source. They change the level by less than 0.1 dB, but at the pickup's peak, where R4 takes half a decibel. The unused half of U1 is the circuit's own, see `builtCircuit`.
+ * source. All but R4, which takes a little off the pickup's peak, change the level by less than 0.1 dB. The unused half of U1 is the
+ * circuit's own, see `builtCircuit`.
  */
 export const buildParts: readonly Part[] = [
   resistor("R4", "in", "0", 2.2e6),
