@@ -140,7 +140,7 @@ function leversOf(part: Part, {unknownOf, branchOf}: Stamps): readonly Lever[] {
       const [top, wiper, bottom] = part.nodes;
       const {upper, lower} = armOhms(part);
       const arm = (a: NodeName, b: NodeName, ohms: number): readonly Term[] =>
-        ohms > 0 ? [admittance(a, b, -1 / ohms)] : [];
+        ohms > 0 ? [admittance(a, b, -(ohms - (part.endOhms ?? 0)) / ohms ** 2)] : [];
       return [{ref, quantity: "value", perOctave: 0, terms: [...arm(top, wiper, upper), ...arm(wiper, bottom, lower)]}];
     }
     case "capacitor":

@@ -3,7 +3,7 @@ import type {NodeName} from "../circuit/part.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
 import {blockStepper} from "../realtime/block-stepper.ts";
 import type {NonlinearStepper} from "../realtime/nonlinear-stepper.ts";
-import {memoryAt, stepModel} from "../realtime/step-model.ts";
+import {memoryAt, stepModel} from "../realtime/derive-step.ts";
 import {fixedPoint} from "../solve/fixed-point.ts";
 import {operatingPoint} from "./operating-point.ts";
 import {shoot} from "./shooting.ts";

@@ -2,7 +2,7 @@ import {CircuitError} from "../circuit/circuit-error.ts";
 import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import {circuitProcessor} from "../realtime/circuit-processor.ts";
-import {memoryAt, stepModel} from "../realtime/step-model.ts";
+import {memoryAt, stepModel} from "../realtime/derive-step.ts";
 import {operatingPoint} from "./operating-point.ts";
 
 /**

@@ -2,7 +2,7 @@ import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
 import type {NodeName} from "../circuit/part.ts";
 import {nonlinearStepper} from "../realtime/nonlinear-stepper.ts";
-import {memoryAt, stepModel} from "../realtime/step-model.ts";
+import {memoryAt, stepModel} from "../realtime/derive-step.ts";
 import {harmonicAt} from "./harmonics.ts";
 import {intermodulationOf, type Intermodulation} from "./intermodulation.ts";
 import {operatingPoint} from "./operating-point.ts";

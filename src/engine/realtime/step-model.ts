@@ -1,8 +1,5 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is inside its array by the loops that make it */
-import {nonlinearities, type Law, type LinearForm, type Nonlinearity} from "../analysis/nonlinearities.ts";
-import type {Stamps, Triplets} from "../analysis/stamps.ts";
-import {CircuitError} from "../circuit/circuit-error.ts";
-import {factorReal, solveReal} from "../solve/real-lu.ts";
+import type {Law} from "../analysis/nonlinearities.ts";
 
 /** How a step is made: the trapezoidal rule for live sound, two-stage Radau IIA for curves and figures. */
 export type Method = "trapezoidal" | "Radau IIA";
@@ -52,163 +49,6 @@ export type MatrixName = (typeof matrixNames)[number];
 
 const matrixNames = ["D", "E", "F", "K", "A", "B", "H", "C", "L", "M", "O", "N"] as const;
 
-/**
- * Stage equations Σ_j (1/h)·weights_ij·C·X_j + G·X_i + Σ f(X_i) = b_i + (1/h)·fromMemory_i·Σ value·into·m, and what is remembered:
- * m' = toMemory·(from·X_last) − keep·m. The memory is in volts of capacitors and amperes of inductors, so that it stays what it is
- * while their values change.
- */
-const rules = {
-  // m = v + (h/2)·dv/dt: companion models, Nagel, UCB/ERL M520 (1975) [from memory].
-  trapezoidal: {weights: [[2]], fromMemory: [2], toMemory: 2, keep: 1},
-  // m = v; weights are the inverse of Radau IIA's matrix [5/12 −1/12; 3/4 1/4], Hairer and Wanner, Solving ODEs II, IV.5 [from memory].
-  "Radau IIA": {
-    weights: [
-      [1.5, 0.5],
-      [-4.5, 2.5],
-    ],
-    fromMemory: [2, -2],
-    toMemory: 1,
-    keep: 0,
-  },
-} as const;
-
-/**
- * Reduces the stamps to one step of `1/sampleRateHz` seconds.
- *
- * @param outputs unknowns to read, −1 for ground
- * @throws {CircuitError} if the equations have no single solution
- */
-export function stepModel(
-  equations: Stamps,
-  outputs: readonly number[],
-  sampleRateHz: number,
-  method: Method,
-): StepModel {
-  const {size, conductance, storage, stores, steady, signal} = equations;
-  const {weights, fromMemory, toMemory, keep} = rules[method];
-  const stages = weights.length;
-  const whole = size * stages;
-  const perLaw = nonlinearities(equations);
-  const order = new Int32Array(whole);
-  const factored = (tangent: (law: Law) => number): Float64Array | undefined => {
-    const dense = new Float64Array(whole * whole);
-    const add = ({rows, columns, values}: Triplets, factor: number, i: number, j: number): void => {
-      for (let k = 0; k < values.length; k++)
-        dense[(i * size + rows[k]!) * whole + j * size + columns[k]!]! += factor * values[k]!;
-    };
-    weights.forEach((row, i) => {
-      add(conductance, 1, i, i);
-      row.forEach((weight, j) => add(storage, weight * sampleRateHz, i, j));
-      for (const {from, into, law} of perLaw) {
-        const slope = tangent(law);
-        for (const [row, out] of into)
-          for (const [column, factor] of from)
-            dense[(i * size + row) * whole + i * size + column]! += out * slope * factor;
-      }
-    });
-    return factorReal(whole, dense, order) < 0 ? dense : undefined;
-  };
-  // A node that only diodes lead to, or an op-amp that only its rails hold, is not determined by the linear part alone.
-  const plain = factored(() => 0);
-  const tangentOf = plain ? () => 0 : usualSlope;
-  const dense = plain ?? factored(usualSlope);
-  if (dense === undefined) throw new CircuitError("the circuit has no single solution in time");
-
-  const {laws, from, into} = placed(perLaw, stages, tangentOf, plain !== undefined);
-  const sizes = {states: stores.length, stages, outputs: outputs.length, ports: from.length, columns: into.length};
-  const {states: n, stages: q, columns: c} = sizes;
-  const matrices = matricesOver(sizes);
-  const {D, E, F, K, A, B, H, C, L, M, O, N} = matrices;
-
-  const x = new Float64Array(whole);
-  const b = new Float64Array(whole);
-  const last = (stages - 1) * size;
-  /** Solves for the right side b, writes what it does to ports, memory and outputs into column `at` of `width`, and clears b. */
-  const respond = (p: Float64Array, s: Float64Array, y: Float64Array, at: number, width: number) => {
-    solveReal(whole, dense, order, b, x);
-    b.fill(0);
-    from.forEach(({form, stage}, k) => (p[k * width + at] = dot(form, x, stage * size)));
-    stores.forEach((each, k) => (s[k * width + at] = toMemory * dot(each.from, x, last)));
-    outputs.forEach((unknown, k) => (y[k * width + at] = unknown < 0 ? 0 : x[last + unknown]!));
-  };
-  stores.forEach(({into, value}, k) => {
-    fromMemory.forEach((factor, stage) => {
-      for (const [row, out] of into) b[stage * size + row] = factor * sampleRateHz * value * out;
-    });
-    respond(D, A, L, k, n);
-    A[k * n + k]! -= keep;
-  });
-  for (let stage = 0; stage < stages; stage++) {
-    b.set(signal, stage * size);
-    respond(E, B, M, stage, q);
-  }
-  for (let stage = 0; stage < stages; stage++) b.set(steady, stage * size);
-  respond(F, H, O, 0, 1);
-  from.forEach(({offset}, k) => (F[k]! += offset));
-  into.forEach(({form, stage}, k) => {
-    for (const [unknown, factor] of form) b[stage * size + unknown] = -factor;
-    respond(K, C, N, k, c);
-  });
-  return {method, sampleRateHz, ...sizes, laws, ...matrices};
-}
-
-/** The memory of a solution `x` at which nothing changes, such as the operating point: what each store holds. */
-export function memoryAt({stores}: Stamps, x: Float64Array): Float64Array {
-  return Float64Array.from(stores, ({from}) => dot(from, x, 0));
-}
-
-type Place = Readonly<{form: LinearForm; offset: number; stage: number}>;
-
-/** Every law with its port and column; those that differ in nothing but their sign are one. */
-function placed(
-  perLaw: readonly Nonlinearity[],
-  stages: number,
-  tangentOf: (law: Law) => number,
-  plain: boolean,
-): Readonly<{laws: PlacedLaw[]; from: Place[]; into: Place[]}> {
-  const from: Place[] = [];
-  const into: Place[] = [];
-  const find = (places: Place[], place: Place): {at: number; sign: 1 | -1} => {
-    for (const sign of [1, -1] as const) {
-      const at = places.findIndex((other) => sameUpTo(sign, place, other));
-      if (at >= 0) return {at, sign};
-    }
-    return {at: places.push(place) - 1, sign: 1};
-  };
-  const laws: PlacedLaw[] = [];
-  for (let stage = 0; stage < stages; stage++) {
-    for (const each of perLaw) {
-      const port = find(from, {form: each.from, offset: each.offset, stage});
-      const column = find(into, {form: each.into, offset: 0, stage});
-      const {law, drop} = junctionOf(each.law, plain);
-      const place = {port: port.at, sign: port.sign, column: column.at, weight: column.sign};
-      laws.push({law, ...place, drop, tangent: tangentOf(law), shift: each.offset});
-    }
-  }
-  return {laws, from, into};
-}
-
-function sameUpTo(sign: 1 | -1, a: Place, b: Place): boolean {
-  return (
-    a.stage === b.stage &&
-    a.offset === sign * b.offset &&
-    a.form.length === b.form.length &&
-    a.form.every(([unknown, factor]) => b.form.some(([other, by]) => unknown === other && factor === sign * by))
-  );
-}
-
-/** A diode's series resistance is linear: taken out of the law it leaves the junction, a plain exponential. */
-function junctionOf(law: Law, plain: boolean): Readonly<{law: Law; drop: number}> {
-  if (law.kind !== "diode" || law.model.seriesOhms === 0 || !plain) return {law, drop: 0};
-  return {law: {...law, model: {...law.model, seriesOhms: 0}}, drop: law.inSeries * law.model.seriesOhms};
-}
-
-/** A slope that each law has somewhere: of a diode in siemens, a diode at some 0.5 µA; of a clamp in volts a volt. */
-function usualSlope(law: Law): number {
-  if (law.kind === "diode") return 1e-5;
-  return law.kind === "clamp" ? law.sign * 1e-3 : 0;
-}
-
 export type Sizes = Readonly<Pick<StepModel, "states" | "stages" | "outputs" | "ports" | "columns">>;
 
 /** Where each matrix begins among the coefficients of a model of these sizes. */
@@ -233,12 +73,6 @@ export function matricesOver(sizes: Sizes, coefficients = new Float64Array(coeff
 /** Lengths of the matrices in the order of `matrixNames`. */
 function lengthsOf({states: n, stages: q, outputs: r, ports: g, columns: c}: Sizes): number[] {
   return [g * n, g * q, g, g * c, n * n, n * q, n, n * c, r * n, r * q, r, r * c];
-}
-
-function dot(form: LinearForm, x: Float64Array, offset: number): number {
-  let sum = 0;
-  for (const [unknown, factor] of form) sum += factor * x[offset + unknown]!;
-  return sum;
 }
 
 /**

@@ -2,7 +2,7 @@ import {operatingPoint} from "../analysis/operating-point.ts";
 import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import type {VoiceCircuit} from "./live-bench.ts";
-import {memoryAt, stepModel} from "./step-model.ts";
+import {memoryAt, stepModel} from "./derive-step.ts";
 
 /** The inner rate that live sound is stepped at, in hertz, or the nearest the device's rate can be doubled to. */
 export const innerRateHz = 384_000;

@@ -4,7 +4,8 @@ import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
 import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import type {DiodeModel} from "../../../src/engine/circuit/part.ts";
 import {blockStepper, type BlockStepper} from "../../../src/engine/realtime/block-stepper.ts";
-import {memoryAt, stepModel, type Method} from "../../../src/engine/realtime/step-model.ts";
+import {memoryAt, stepModel} from "../../../src/engine/realtime/derive-step.ts";
+import type {Method} from "../../../src/engine/realtime/step-model.ts";
 
 // Without series resistance: the programs beside this one have none, and it would cost a Lambert function a look.
 const diode: DiodeModel = {...diodeModels.silicon, seriesOhms: 0};

@@ -2,7 +2,7 @@ import {describe, expect, test} from "vitest";
 import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import {controlsOf, courseCircuit, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {nonlinearStepper} from "../../../src/engine/realtime/nonlinear-stepper.ts";
-import {memoryAt, stepModel} from "../../../src/engine/realtime/step-model.ts";
+import {memoryAt, stepModel} from "../../../src/engine/realtime/derive-step.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
 
 const settingsPerLesson = 10;

@@ -3,7 +3,8 @@ import {operatingPoint, restVoltage} from "../../../src/engine/analysis/operatin
 import {timeResponse} from "../../../src/engine/analysis/time-response.ts";
 import {circuit} from "../../../src/engine/circuit/circuit.ts";
 import {nonlinearStepper} from "../../../src/engine/realtime/nonlinear-stepper.ts";
-import {memoryAt, stepModel, type Method} from "../../../src/engine/realtime/step-model.ts";
+import {memoryAt, stepModel} from "../../../src/engine/realtime/derive-step.ts";
+import type {Method} from "../../../src/engine/realtime/step-model.ts";
 import {capacitor, gainStage, pair, resistor, signalAt} from "../../reference-cases/course-stages.ts";
 
 test("a limiter of two diodes, played slowly, follows its curve at rest", () => {
