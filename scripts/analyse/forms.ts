@@ -31,7 +31,12 @@ export const partForms: Readonly<Record<Part["kind"], Form & {nodes: number}>> =
     needs: {ohms: positive, position: share, taper, endOhms: notNegative},
     may: {reversed: on},
   },
-  potentiometer: {about: "Top, wiper, bottom.", nodes: 3, needs: {ohms: positive, position: share, taper}},
+  potentiometer: {
+    about: "Top, wiper, bottom.",
+    nodes: 3,
+    needs: {ohms: positive, position: share, taper},
+    may: {endOhms: notNegative},
+  },
   "voltage source": {
     about: "Plus, minus.",
     nodes: 2,

@@ -43,6 +43,7 @@ export function checkPart(part: Part): void {
       return checkWithin(ref, "end resistance", part.endOhms, 0, part.ohms, "Ω");
     case "potentiometer":
       value(ref, "resistance", part.ohms, "");
+      if (part.endOhms !== undefined) checkWithin(ref, "end resistance", part.endOhms, 0, part.ohms, "Ω");
       return rotation(ref, part.position, part.taper);
     case "voltage source":
       if (part.seriesOhms !== undefined) checkWithin(ref, "internal resistance", part.seriesOhms, 0, 1e12, "Ω");

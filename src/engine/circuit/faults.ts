@@ -88,7 +88,7 @@ function opened(part: Part): readonly Part[] {
   if (part.kind === "potentiometer") {
     const [top, wiper, bottom] = part.nodes;
     return [
-      resistor(name(part, "track"), top, bottom, part.ohms),
+      resistor(name(part, "track"), top, bottom, part.ohms + 2 * (part.endOhms ?? 0)),
       air(top, wiper, "open top"),
       air(wiper, bottom, "open bottom"),
     ];

@@ -48,7 +48,10 @@ export type VariableResistor = Readonly<{
   reversed?: boolean;
 }>;
 
-/** Nodes: top, wiper, bottom. At position 1 the wiper is at the top. An arm of 0 Ω is a short, and legal. */
+/**
+ * Nodes: top, wiper, bottom. At position 1 the wiper is at the top. `endOhms`, 0 by default, is what is left at either end of the
+ * track beyond the wiper's reach. An arm of 0 Ω is a short, and legal.
+ */
 export type Potentiometer = Readonly<{
   kind: "potentiometer";
   ref: string;
@@ -56,6 +59,7 @@ export type Potentiometer = Readonly<{
   ohms: number;
   position: number;
   taper: Taper;
+  endOhms?: number;
 }>;
 
 /**

@@ -11,8 +11,8 @@ export function variableOhms({ohms, position, taper, endOhms, reversed}: Variabl
   return shortIfLeast(ohms * taperLaw(taper, reversed === true ? 1 - position : position) + endOhms);
 }
 
-/** The two arms of a potentiometer in ohms: top to wiper, wiper to bottom. Either may be 0: a short. */
-export function armOhms({ohms, position, taper}: Potentiometer): Readonly<{upper: number; lower: number}> {
+/** The two arms of a potentiometer in ohms, end resistance included: top to wiper, wiper to bottom. Either may be 0: a short. */
+export function armOhms({ohms, position, taper, endOhms = 0}: Potentiometer): Readonly<{upper: number; lower: number}> {
   const share = taperLaw(taper, position);
-  return {upper: shortIfLeast(ohms * (1 - share)), lower: shortIfLeast(ohms * share)};
+  return {upper: shortIfLeast(ohms * (1 - share) + endOhms), lower: shortIfLeast(ohms * share + endOhms)};
 }

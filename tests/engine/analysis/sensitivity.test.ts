@@ -107,3 +107,24 @@ test("corners of first-order networks follow their parts as 1/(2πRC) and its sh
   expect(low["R2"]).toBeCloseTo(-0.75, 6);
   expect(low["C1"]).toBeCloseTo(-1, 6);
 });
+
+test("a potentiometer's end resistance is not part of its track's share", () => {
+  const of = (ohms: number) =>
+    circuit([
+      {kind: "voltage source", ref: "V", nodes: ["in", "0"], volts: 0, signal: true},
+      {
+        kind: "potentiometer",
+        ref: "RV",
+        nodes: ["in", "out", "0"],
+        ohms,
+        position: 0.25,
+        taper: "linear",
+        endOhms: 1e3,
+      },
+      resistor("RL", "out", "0", 5e3),
+    ]);
+  const gain = (ohms: number) => magnitude(frequencyResponse(of(ohms), "out", Float64Array.of(1e3)))[0] ?? NaN;
+  const slope = Math.log(gain(10.001e3) / gain(9.999e3)) / Math.log(10.001 / 9.999);
+  const exact = sensitivities(of(10e3), "out", Float64Array.of(1e3)).find(({ref}) => ref === "RV")?.gain[0] ?? NaN;
+  expect(exact).toBeCloseTo(slope, 7); // central difference of 1e-4: 1e-8 of the third derivative
+});

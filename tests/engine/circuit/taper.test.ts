@@ -1,4 +1,6 @@
 import {expect, test} from "vitest";
+import {operatingPoint, restVoltage} from "../../../src/engine/analysis/operating-point.ts";
+import {circuit} from "../../../src/engine/circuit/circuit.ts";
 import {armOhms, variableOhms} from "../../../src/engine/circuit/resistance.ts";
 import {taperLaw} from "../../../src/engine/circuit/taper.ts";
 import {published} from "../../reference-cases/published.ts";
@@ -66,4 +68,33 @@ test("a variable resistor keeps its end resistance at the stop, whichever way it
   expect(at(0, false)).toBe(50);
   expect(at(1, true)).toBe(50);
   expect(at(1, false)).toBe(330050);
+});
+
+test("a potentiometer of three terminals keeps its end resistance at both ends, and never shorts", () => {
+  const at = (position: number) =>
+    armOhms({
+      kind: "potentiometer",
+      ref: "RV2",
+      nodes: ["w", "out", "0"],
+      ohms: 100e3,
+      position,
+      taper: "audio",
+      endOhms: 20,
+    });
+  expect(at(0)).toEqual({upper: 100020, lower: 20});
+  expect(at(1)).toEqual({upper: 20, lower: 100020});
+  // Turned down it still lets a little through: 20 of 100 040 Ω, −74 dB.
+  const volume = circuit([
+    {kind: "voltage source", ref: "V", nodes: ["w", "0"], volts: 1},
+    {
+      kind: "potentiometer",
+      ref: "RV2",
+      nodes: ["w", "out", "0"],
+      ohms: 100e3,
+      position: 0,
+      taper: "audio",
+      endOhms: 20,
+    },
+  ]);
+  expect(restVoltage(operatingPoint(volume), "out")).toBeCloseTo(20 / 100040, 12);
 });
