@@ -17,8 +17,9 @@ type Theirs = Readonly<{
 const settings = [
   ["trapezoidal", 8],
   ["Radau IIA", 8],
-  ["Radau IIA", 16],
-  ["Radau IIA", 32],
+  ["Radau IIA", 13],
+  ["Radau IIA", 18],
+  ["Radau IIA", 22],
 ] as const;
 const found = spawnSync("python3", ["-c", "import scipy"]);
 if (found.error ?? found.status !== 0)
