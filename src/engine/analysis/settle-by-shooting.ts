@@ -12,6 +12,7 @@ const close = 1e-10;
 /**
  * Brings a stepper's memory to where it repeats after `steps` steps of a periodic signal, in place.
  *
+ * @param record called after every step of every period tried, 1 to `steps`: what it kept of the last one is the settled period
  * @returns whether it repeats to 1e-10 of each memory's size; if not, the nearest memory met is left behind
  *
  * Method: shooting, Aprille and Trick, Proc. IEEE 60 (1972) [from memory]. The sensitivity Φ of one period costs more than the
@@ -23,8 +24,8 @@ export function settleByShooting(
   states: number,
   steps: number,
   signal: PeriodicSignal,
+  record: (step: number) => void = () => undefined,
 ): boolean {
-  if (states === 0) return true;
   const [before, miss, change, size, best] = [0, 0, 0, 0, 0].map(() => new Float64Array(states)) as Five;
   const [one, factors] = [new Float64Array(states * states), new Float64Array(states * states)];
   const order = new Int32Array(states);
@@ -36,6 +37,7 @@ export function settleByShooting(
     size.fill(1e-30);
     for (let n = 1; n <= steps; n++) {
       stepper.step(signal(n), signal(n - 2 / 3));
+      record(n);
       for (let i = 0; i < states; i++) size[i] = Math.max(size[i]!, Math.abs(stepper.state[i]!));
       if (known) continue;
       stepper.sensitivity(one);
