@@ -20,6 +20,8 @@ export type StagePlan = Readonly<{
   /** Row of the non-inverting input, and rows of the feedback parts. */
   inputY: number;
   rows: readonly number[];
+  /** Rows that C3 takes in the leg; 1.625 where there is room. */
+  legCapacitorRows?: number;
 }>;
 
 export const widePlan: StagePlan = {
@@ -129,14 +131,14 @@ function opAmp(x: number, y: number, label: PlacedPart["label"]): Fragment {
 
 /** R3 from the inverting input, and C3 below it where there is one; it ends in `end`. */
 export function leg(
-  {legX, minusX, inputY}: StagePlan,
+  {legX, minusX, inputY, legCapacitorRows = 1.625}: StagePlan,
   withC3: boolean,
   end: "ground" | "reference",
   shiftC3?: readonly [number, number],
 ): Fragment {
   const top = inputY + 1;
   const join = top + (withC3 ? 1.875 : 2);
-  const foot = withC3 ? join + 1.625 : join;
+  const foot = withC3 ? join + legCapacitorRows : join;
   const mark: Mark = end === "ground" ? ground(legX, foot) : reference(legX, foot);
   return {
     parts: [

@@ -57,7 +57,10 @@ const input = fromC1(0.75, 2.5);
 const from = [0.75, 2.5] as const;
 const wideSize = [20, 8.75] as const;
 
-const compactPlan: StagePlan = {legX: 2.5, minusX: 3.25, inputX: 3.75, outputX: 7.25, inputY: 1.25, rows: [4]};
+const compactPlan: StagePlan = {
+  ...{legX: 2.5, minusX: 3.25, inputX: 3.75, outputX: 7.25},
+  ...{inputY: 1.25, rows: [4], legCapacitorRows: 1.375},
+};
 const compactInput = fromC1(0.5, 1.25);
 const compactFrom = [0.5, 1.25] as const;
 const compactSize = [7.5, 6.25] as const;
