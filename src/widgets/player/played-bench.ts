@@ -21,6 +21,10 @@ export type PlayedBench = Readonly<{
   sameLoudness: (same: boolean) => void;
   /** Whether a loudspeaker stands behind the amplifier's input; it does at first. */
   loudspeaker: (on: boolean) => Promise<void>;
+  /** Plays an input instead of a phrase, `scale` times as large; undefined goes back. Called while it plays. */
+  input: (stream: MediaStream | undefined, scale: number) => void;
+  /** Seconds from an input's arrival to the ear, as far as the browser knows them. */
+  latencySeconds: () => number;
   /** What is played from now on. */
   use: (sound: Played) => Promise<void>;
   /** What each voice plays, worked out as a whole: samples at 48 kHz, no more than the ceiling. */
@@ -134,6 +138,8 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
       sounding?.loudspeaker(on);
       await measured();
     },
+    input: (stream, scale) => sounding?.input?.(stream, scale),
+    latencySeconds: () => sounding?.latencySeconds?.() ?? 0,
     async use(sound) {
       worker.use(sound);
       loudnesses = {};

@@ -3,12 +3,14 @@ import {held, keepAsBefore, nowSetting} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
 import {heard, pictured} from "./heard.ts";
+import type {InputAsked} from "./live-input.element.ts";
 import type {Played} from "./messages.ts";
 import type {Level, Mixed, Voice, VoiceNames} from "./mix.ts";
 import type {PlayedBench} from "./played-bench.ts";
 
 const settle = 300; // milliseconds of quiet before a picture of the sound is worked out
 const patience = 400; // milliseconds after which a reader is told what takes long
+const liveVolumeDb = -30; // no louder than this when an input is opened
 const works = () => import("./works.ts");
 
 /** Plays the bench. `renders()` gives what is played, for whoever wants to measure it. */
@@ -19,6 +21,7 @@ export class BenchPlayerElement extends HTMLElement {
   #names: VoiceNames = {};
   #voice: Voice = "now";
   #playing = false;
+  #live: MediaStream | undefined;
   #pictureTimer: ReturnType<typeof setTimeout> | undefined;
 
   connectedCallback() {
@@ -56,6 +59,7 @@ export class BenchPlayerElement extends HTMLElement {
       this.#say("Kept: this is now what ‘before’ plays and what the dashed curve shows.");
     });
     this.#takeSounds();
+    this.addEventListener("inputasked", (event) => void this.#input(event as InputAsked));
     const benches = computed(() => [nowSetting.value, held.value] as const);
     this.#stop = onChange(benches, () => {
       if (!this.#bench) return;
@@ -188,6 +192,21 @@ export class BenchPlayerElement extends HTMLElement {
       event.preventDefault();
       this.classList.remove("dropping");
       void this.#open(event.dataTransfer?.files[0]);
+    });
+  }
+
+  /** An input is opened by a press, so it is played at once: quietly, however high the volume stood. */
+  async #input({detail: {stream, scale}, target}: InputAsked) {
+    if (stream && stream !== this.#live) {
+      const volume = required(this, ".volume input", HTMLInputElement);
+      volume.value = String(Math.min(Number(volume.value), liveVolumeDb));
+      volume.dispatchEvent(new Event("input"));
+      if (!this.#playing) await this.#start();
+    }
+    this.#live = stream;
+    await this.#with((bench) => {
+      bench.input(stream, scale);
+      if (stream && target instanceof HTMLElement) Object.assign(target, {latencySeconds: bench.latencySeconds()});
     });
   }
 

@@ -6,6 +6,13 @@ export type Sounding = Readonly<{
   sampleRateHz: number;
   /** Plays this over and over, at `sampleRateHz`. */
   loop: (samples: Float32Array) => void;
+  /**
+   * Plays what comes from an input instead, hardest strum or not, `scale` times as large; undefined goes back to the loop.
+   * Undefined where this sounding has no way to.
+   */
+  input?: (stream: MediaStream | undefined, scale: number) => void;
+  /** Seconds from the sound's making to the ear, as far as the browser knows them. */
+  latencySeconds?: () => number;
   /** Puts a bench under a voice; while it plays, the change is heard without a click. */
   put: (voice: Voice, setting: BenchSetting) => void;
   /** Full scale for each volt of a voice. */

@@ -21,7 +21,7 @@ export const canPlayLive = (): boolean => typeof AudioWorkletNode !== "undefined
 export async function liveSound(soundAt: (rateHz: number) => Promise<Float32Array>): Promise<Sounding> {
   const context = new AudioContext({latencyHint: "interactive"});
   const [samples] = await Promise.all([soundAt(context.sampleRate), context.audioWorklet.addModule(workletAddress)]);
-  const node = new AudioWorkletNode(context, "bench-sound", {numberOfInputs: 0, outputChannelCount: [1]});
+  const node = new AudioWorkletNode(context, "bench-sound", {outputChannelCount: [1]});
   const master = context.createGain();
   master.gain.value = 0;
   node.connect(master).connect(context.destination);
@@ -31,10 +31,17 @@ export async function liveSound(soundAt: (rateHz: number) => Promise<Float32Arra
   let oversampling = usualOversampling(context.sampleRate);
   let heard: Voice | undefined;
   let resting: ReturnType<typeof setTimeout> | undefined;
+  let input: {stream: MediaStream; source: MediaStreamAudioSourceNode; scale: GainNode} | undefined;
+  let looped = samples;
   let late = 0;
   let slow = (_: number) => {};
 
   tell({kind: "loop", samples});
+  const unplug = () => {
+    input?.source.disconnect();
+    input?.scale.disconnect();
+    input = undefined;
+  };
 
   const put = (voice: Voice, setting: BenchSetting) => {
     settings.set(voice, setting);
@@ -52,7 +59,22 @@ export async function liveSound(soundAt: (rateHz: number) => Promise<Float32Arra
   };
   return {
     sampleRateHz: context.sampleRate,
-    loop: (samples) => tell({kind: "loop", samples}),
+    loop(samples) {
+      looped = samples;
+      if (!input) tell({kind: "loop", samples});
+    },
+    input(stream, scale) {
+      if (input && input.stream !== stream) unplug();
+      if (!stream) return tell({kind: "loop", samples: looped});
+      if (!input) {
+        input = {stream, source: context.createMediaStreamSource(stream), scale: context.createGain()};
+        input.scale.gain.value = 0;
+        input.source.connect(input.scale).connect(node);
+        tell({kind: "loop", samples: undefined});
+      }
+      input.scale.gain.setTargetAtTime(scale, context.currentTime, 0.02);
+    },
+    latencySeconds: () => context.baseLatency + context.outputLatency,
     put,
     gain: (voice, perVolt) => tell({kind: "gain", voice, perVolt}),
     hear(voice) {

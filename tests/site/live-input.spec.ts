@@ -1,0 +1,67 @@
+import {openLesson} from "./open-lesson.ts";
+import {expect, test} from "./site.ts";
+
+// Chromium's own stand-in for an input: short beeps, no device and no question.
+test.use({
+  permissions: ["microphone"],
+  launchOptions: async ({launchOptions}, use) =>
+    use({...launchOptions, args: [...(launchOptions.args ?? []), "--use-fake-device-for-media-stream"]}),
+});
+
+test("an input is opened by a press, played quietly, measured, and closed again", async ({page}) => {
+  test.setTimeout(120_000);
+  // What reaches the device is watched from a branch beside it.
+  await page.addInitScript(() => {
+    const connect = AudioNode.prototype.connect as (to: AudioNode) => AudioNode;
+    AudioNode.prototype.connect = function (this: AudioNode, to: AudioNode) {
+      if (to === this.context.destination) {
+        const analyser = this.context.createAnalyser();
+        analyser.fftSize = 32768;
+        connect.call(this, analyser);
+        Object.assign(globalThis, {analyser});
+      }
+      return connect.call(this, to);
+    } as typeof AudioNode.prototype.connect;
+  });
+  const peak = () =>
+    page.evaluate(() => {
+      const {analyser} = globalThis as unknown as {analyser?: AnalyserNode};
+      const samples = new Float32Array(analyser?.fftSize ?? 0);
+      analyser?.getFloatTimeDomainData(samples);
+      return samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
+    });
+  await openLesson(page, "02-in-the-way");
+  const input = page.locator("live-input");
+  await page.getByText("In and out").click();
+  await page.getByText("Play your own guitar").click();
+  await expect(input.getByText("a microphone that hears its own loudspeaker howls")).toBeVisible();
+  await page.getByRole("button", {name: "Open the input"}).click();
+  await expect(input.locator(".told")).toHaveText(/“.+” is open\./, {timeout: 60_000});
+  await expect(input.locator(".peak")).toHaveText(/hardest so far: −?\d+(\.\d+)?\s?dB of full scale/, {
+    timeout: 60_000,
+  });
+  await expect(input.locator(".latency")).toHaveText(/about \d+(\.\d+)?\s?[mµ]?s/);
+  expect(Number(await page.getByRole("slider", {name: "Volume", exact: true}).inputValue())).toBeLessThanOrEqual(-30);
+  await expect(page.getByRole("button", {name: "Stop"})).toBeVisible();
+  await expect.poll(peak, {timeout: 60_000}).toBeGreaterThan(1e-4);
+  expect(await peak()).toBeLessThan(10 ** (-30 / 20));
+  await page.getByRole("button", {name: "Close the input"}).click();
+  await expect(input.locator(".told")).toHaveText("The input is closed; the phrase plays again.");
+  await expect(page.getByRole("button", {name: "Open the input"})).toBeVisible();
+});
+
+test("an input that is refused gets a sentence, and the lesson plays on", async ({page, context}) => {
+  await context.clearPermissions();
+  await page.addInitScript(() => {
+    navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException("no", "NotAllowedError"));
+  });
+  await openLesson(page, "02-in-the-way");
+  await page.getByText("In and out").click();
+  await page.getByText("Play your own guitar").click();
+  await page.getByRole("button", {name: "Open the input"}).click();
+  await expect(page.locator("live-input .told")).toHaveText(
+    "The browser was not allowed to use the input. Allow it for this page, then press again.",
+  );
+  await page.getByRole("button", {name: "Play", exact: true}).click();
+  await expect(page.getByRole("button", {name: "Stop"})).toBeVisible();
+});
