@@ -57,7 +57,7 @@ test("the picture is of the sound: turned all the way down, the overdrive's peak
   const caption = page.locator("wave-picture .caption");
   const riff = (await caption.textContent()) ?? "";
   expect(riff).toMatch(/^The whole phrase, [\d.]+\s?s, and 16\s?ms of it drawn large\.$/);
-  await page.locator("bench-player .own summary").click();
+  await page.locator("bench-player .own > summary").click();
   await page.getByRole("combobox", {name: "A phrase"}).selectOption("open chords left ringing");
   await expect(caption).not.toHaveText(riff, patient);
 });
@@ -88,6 +88,20 @@ test("the front page is used from first stop to exercise without a pointer", asy
   await page.keyboard.type("6.2");
   await press("Enter");
   await expect(page).toHaveURL(/\/lessons\/06-leg-capacitor\/#exercise-6-2$/);
+});
+
+test("on a phone the press is in sight at once, and the choice of phrases opens below it", async ({page}) => {
+  await page.setViewportSize({width: 390, height: 844});
+  await page.goto("");
+  await expect(page.getByRole("button", {name: "Play"})).toBeInViewport({ratio: 1});
+  const summary = page.locator("bench-player .own > summary");
+  await summary.click();
+  const [handle, choice] = [
+    await summary.boundingBox(),
+    await page.getByRole("combobox", {name: "A phrase"}).boundingBox(),
+  ];
+  expect((choice?.y ?? NaN) - (handle?.y ?? NaN)).toBeGreaterThan(0);
+  expect((choice?.x ?? NaN) + (choice?.width ?? NaN)).toBeLessThanOrEqual(390);
 });
 
 test("a number that leads nowhere gets a sentence", async ({page}) => {
