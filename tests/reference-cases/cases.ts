@@ -76,8 +76,10 @@ export const knownExpectations: Readonly<Record<(typeof knownKinds)[number], Reg
   periodic_steady_state: /^(convention|waveform_\w+|peak_out|thd_out_20|products|rms_out|o|out)$/,
   transient: /^waveform_\w+$/,
   noise: /^(density_V_per_rtHz|integrated_rms_V|contribution_V2_per_Hz|integrated_contribution_V2)$/,
+  // How many corners there are follows from the parts; a root of summed squares from the tolerances.
   sensitivity: /^(sensitivity|abs_H_nominal|abs_H_min_over_corners|abs_H_max_over_corners|corner_count)$/,
   worst_case_corner: /^(nominal_hz|min_hz|max_hz|root_sum_square_rel)$/,
+  // Blocks and the gated figure are checked; the rest is a mean, a count or the largest of the blocks.
   loudness_bs1770:
     /^(block_count|block_lkfs|blocks_over_absolute_gate|blocks_used|integrated_gated_lkfs|margin_to_gates_lu|mean_square_weighted|momentary_max_lkfs|peak|relative_gate_lkfs|ungated_lkfs)$/,
   filter_response: /^(mag_db|impulse_response_32)$/,
