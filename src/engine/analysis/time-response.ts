@@ -19,8 +19,21 @@ export function timeResponse(
   output: NodeName,
   signalVolts: Float64Array,
   sampleRateHz: number,
-  {oversampling = 8}: Readonly<{oversampling?: number}> = {},
+  options: TimeResponseOptions = {},
 ): Float64Array {
+  return finished(timeResponsePart(circuit, output, signalVolts, sampleRateHz, options));
+}
+
+export type TimeResponseOptions = Readonly<{oversampling?: number}>;
+
+/** The same, giving after every few blocks the share that is done, for whoever shows it. */
+export function* timeResponsePart(
+  circuit: Circuit,
+  output: NodeName,
+  signalVolts: Float64Array,
+  sampleRateHz: number,
+  {oversampling = 8}: TimeResponseOptions = {},
+): Generator<number, Float64Array> {
   requireNode(circuit, output);
   if (!(sampleRateHz > 0 && sampleRateHz < Infinity))
     throw new RangeError(`the sample rate must be positive, got ${sampleRateHz} Hz`);
@@ -28,8 +41,7 @@ export function timeResponse(
   const unknown = stamps.unknownOf.get(output);
   if (unknown === undefined) return new Float64Array(signalVolts.length);
   const model = stepModel(stamps, [unknown], sampleRateHz * oversampling, "trapezoidal");
-  const memory = memoryAt(stamps, x);
-  const {process, latency, longest} = circuitProcessor(model, memory, oversampling);
+  const {process, latency, longest} = circuitProcessor(model, memoryAt(stamps, x), oversampling);
   const {length} = signalVolts;
   const late = new Float64Array(length + latency);
   const input = new Float64Array(longest);
@@ -40,6 +52,15 @@ export function timeResponse(
     const count = Math.min(longest, late.length - from);
     if (process(input, late.subarray(from), count) > 0)
       throw new CircuitError(`the time response finds no solution near ${(from / sampleRateHz).toPrecision(3)} s`);
+    if (from % (32 * longest) === 0) yield from / late.length;
   }
   return late.subarray(latency);
+}
+
+/** What a piecewise computation returns in the end. */
+export function finished<T>(parts: Generator<unknown, T>): T {
+  for (;;) {
+    const {done, value} = parts.next();
+    if (done === true) return value;
+  }
 }

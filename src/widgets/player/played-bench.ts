@@ -7,6 +7,7 @@ import type {Played} from "./messages.ts";
 import {levels, mixed, type Level, type Mixed, type Voice} from "./mix.ts";
 import {renderedSound} from "./rendered-sound.ts";
 import {renderer} from "./renderer.ts";
+import type {SaveRequest} from "./save-messages.ts";
 import type {Sounding} from "./sounding.ts";
 
 /** The bench of a page as it is played: which voice is heard, how loud each is, what goes in. */
@@ -27,6 +28,8 @@ export type PlayedBench = Readonly<{
   latencySeconds: () => number;
   /** What is played from now on. */
   use: (sound: Played) => Promise<void>;
+  /** What it takes to save a voice as it is played, or what goes in. */
+  toSave: (what: Voice | "dry") => Promise<SaveRequest>;
   /** What each voice plays, worked out as a whole: samples at 48 kHz, no more than the ceiling. */
   renders: () => Promise<Partial<Record<Voice, Mixed>>>;
 }>;
@@ -48,6 +51,8 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
   let loudnesses: Partial<Record<Voice, number>> = {};
   let measuring: Promise<void> | undefined;
   let moved = false;
+  let played: Played = "riff";
+  let loudspeaker = true;
 
   const benches = (): Record<Voice, BenchSetting> => ({
     now: nowSetting.peek(),
@@ -134,6 +139,7 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
       level();
     },
     async loudspeaker(on) {
+      loudspeaker = on;
       worker.loudspeaker(on);
       sounding?.loudspeaker(on);
       await measured();
@@ -141,10 +147,19 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
     input: (stream, scale) => sounding?.input?.(stream, scale),
     latencySeconds: () => sounding?.latencySeconds?.() ?? 0,
     async use(sound) {
+      played = sound;
       worker.use(sound);
       loudnesses = {};
       if (sounding) sounding.loop(await worker.soundAt(sounding.sampleRateHz));
       await measured();
+    },
+    async toSave(what) {
+      if (what === "dry") return {sound: played};
+      await measured();
+      const gainDb = levels(loudnesses, same)[what]?.gainDb ?? 0;
+      // A bench is rendered with 1 V at −12 dBFS, and measured with 1 V at full scale.
+      const bench = {setting: benches()[what], loudspeaker, gainDb: gainDb - 20 * Math.log10(fullScalePerVolt)};
+      return {sound: played, bench};
     },
     async renders() {
       const now = benches();

@@ -6,6 +6,7 @@ import {heard, pictured} from "./heard.ts";
 import type {InputAsked} from "./live-input.element.ts";
 import type {Played} from "./messages.ts";
 import type {Level, Mixed, Voice, VoiceNames} from "./mix.ts";
+import type {SaveAsked} from "./save-sound.element.ts";
 import type {PlayedBench} from "./played-bench.ts";
 
 const settle = 300; // milliseconds of quiet before a picture of the sound is worked out
@@ -59,6 +60,7 @@ export class BenchPlayerElement extends HTMLElement {
       this.#say("Kept: this is now what ‘before’ plays and what the dashed curve shows.");
     });
     this.#takeSounds();
+    this.addEventListener("saveasked", (event) => this.#save(event as SaveAsked));
     this.addEventListener("inputasked", (event) => void this.#input(event as InputAsked));
     const benches = computed(() => [nowSetting.value, held.value] as const);
     this.#stop = onChange(benches, () => {
@@ -193,6 +195,10 @@ export class BenchPlayerElement extends HTMLElement {
       this.classList.remove("dropping");
       void this.#open(event.dataTransfer?.files[0]);
     });
+  }
+
+  #save({detail}: SaveAsked) {
+    detail.request = this.#opened().then((bench) => bench.toSave(detail.what));
   }
 
   /** An input is opened by a press, so it is played at once: quietly, however high the volume stood. */

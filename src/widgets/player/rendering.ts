@@ -1,4 +1,4 @@
-import {timeResponse} from "../../engine/analysis/time-response.ts";
+import {finished, timeResponsePart} from "../../engine/analysis/time-response.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {filtered} from "../../engine/sound/biquad.ts";
 import {integratedLoudness} from "../../engine/sound/loudness.ts";
@@ -17,13 +17,23 @@ export type Rendering = Readonly<{samples: Float32Array; loudness: number}>;
  * The sound is a loop: its end is played once before its start, so that what the circuit remembers closes the seam.
  */
 export function rendered(setting: BenchSetting, sound: Float32Array, loudspeaker = true): Rendering {
+  return finished(renderedPart(setting, sound, loudspeaker));
+}
+
+/** The same, giving the share that is done now and then; `oversampling` beyond 8 is for files, where time matters less. */
+export function* renderedPart(
+  setting: BenchSetting,
+  sound: Float32Array,
+  loudspeaker: boolean,
+  oversampling = 8,
+): Generator<number, Rendering> {
   const {circuit, listenAt, phrasePeakVolts} = courseCircuit(setting);
   const lead = Math.min(sound.length, renderRateHz / 2);
   const volts = new Float64Array(sound.length + lead);
   for (let n = 0; n < volts.length; n++) {
     volts[n] = phrasePeakVolts * (sound[(n - lead + sound.length) % sound.length] ?? 0);
   }
-  const atAmplifier = timeResponse(circuit, listenAt, volts, renderRateHz);
+  const atAmplifier = yield* timeResponsePart(circuit, listenAt, volts, renderRateHz, {oversampling});
   const heard = (loudspeaker ? filtered(atAmplifier, loudspeakerFilters(renderRateHz)) : atAmplifier).subarray(lead);
   const samples = Float32Array.from(heard, (value) => value * fullScalePerVolt);
   return {samples, loudness: integratedLoudness(samples, renderRateHz)};

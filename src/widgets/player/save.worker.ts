@@ -1,0 +1,33 @@
+import {phraseSamples} from "../../engine/sound/phrases.ts";
+import {amplitude, scaled} from "../../engine/sound/samples.ts";
+import {wavFile} from "../../engine/sound/wav.ts";
+import {underCeiling} from "./mix.ts";
+import {renderedPart, renderRateHz} from "./rendering.ts";
+import type {SaveAnswer, SaveRequest} from "./save-messages.ts";
+
+/** For a file there is time: at this rate aliases lie 90 dB and more under a loud tone of 5 kHz (aliases.test.ts). */
+const oversampling = 32;
+/** What goes in is saved with its peak here: as loud as a guitar is recorded. */
+const dryPeakDb = -12;
+
+const post = (answer: SaveAnswer, transfer: Transferable[] = []) => postMessage(answer, {transfer});
+
+function saved({sound: played, bench}: SaveRequest): Uint8Array<ArrayBuffer> {
+  const sound = typeof played === "string" ? phraseSamples(played, renderRateHz) : played;
+  if (!bench) return wavFile(scaled(sound, amplitude(dryPeakDb)), renderRateHz);
+  const parts = renderedPart(bench.setting, sound, bench.loudspeaker, oversampling);
+  for (;;) {
+    const {done, value} = parts.next();
+    if (done === true) return wavFile(underCeiling(scaled(value.samples, amplitude(bench.gainDb))), renderRateHz);
+    post({share: value});
+  }
+}
+
+addEventListener("message", ({data}: MessageEvent<SaveRequest>) => {
+  try {
+    const file = saved(data);
+    post({file}, [file.buffer]);
+  } catch (error) {
+    post({message: error instanceof Error ? error.message : String(error)});
+  }
+});
