@@ -28,8 +28,10 @@ export function factorComplex(size: number, re: Float64Array, im: Float64Array, 
       const ar = re[at]!;
       const ai = im[at]!;
       if (ar === 0 && ai === 0) continue;
-      const fr = (ar * pr + ai * pi) * scale;
-      const fi = (ai * pr - ar * pi) * scale;
+      // A branch that leads nowhere takes itself out exactly: its rounding would be a conductance where there is none.
+      const opposite = ar === -pr && ai === -pi;
+      const fr = opposite ? -1 : (ar * pr + ai * pi) * scale;
+      const fi = opposite ? 0 : (ai * pr - ar * pi) * scale;
       re[at] = fr;
       im[at] = fi;
       for (let column = k + 1; column < size; column++) {

@@ -55,8 +55,10 @@ export function sparseComplex(plan: SparsePlan): SparseComplex {
         const slot = lowerSlot[l]!;
         const ar = re[slot]!;
         const ai = im[slot]!;
-        const fr = ar * ir - ai * ii;
-        const fi = ar * ii + ai * ir;
+        // A branch that leads nowhere takes itself out exactly: its rounding would be a conductance where there is none.
+        const opposite = ar === -pr && ai === -pi;
+        const fr = opposite ? -1 : ar * ir - ai * ii;
+        const fi = opposite ? 0 : ar * ii + ai * ir;
         re[slot] = fr;
         im[slot] = fi;
         for (let u = uFrom; u < uTo; u++) {

@@ -246,3 +246,18 @@ test("an inverting stage has −Rf/Rg, and its input meets Rg", () => {
   expect(gainAt(stage, 1e3).re).toBeCloseTo(-10, 11); // check "inv": exact
   expect(inputImpedance(stage, "in", Float64Array.of(1e3)).re[0]).toBeCloseTo(1e3, 9);
 });
+
+test("a branch that leads nowhere, behind ten femtofarads, has the voltage of where it hangs", () => {
+  // No current flows, so that C, L, R and its end stand at 1 V exactly; 7 Ω has no exact inverse.
+  const dangling = circuit([
+    source,
+    C("C", "in", "a", 1e-14),
+    L("L", "a", "b", 1e-6),
+    R("R", "b", "out", 7),
+    R("RL", "in", "0", 1e3),
+  ]);
+  for (const hz of [20, 440, 20e3]) {
+    const {re, im} = gainAt(dangling, hz);
+    expect(Math.hypot(re - 1, im), `${hz} Hz`).toBeLessThan(1e-9); // rounding of 1/7 S beside 1.3e-12 S would leave 1e-5
+  }
+});
