@@ -1,4 +1,6 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is inside its array by the loops that make it */
+import {kaiser} from "../sound/kaiser.ts";
+
 /**
  * Right half of a half-band low-pass filter, the taps at offsets 1, 3, 5 …; the middle tap is ½ and all others are 0.
  *
@@ -12,7 +14,7 @@ export function halfBandTaps(taps: number): Float64Array {
   const raw = Float64Array.from({length: taps}, (_, k) => {
     const offset = 2 * k + 1;
     const sinc = Math.sin((Math.PI * offset) / 2) / (Math.PI * offset);
-    return (sinc * besselI0(beta * Math.sqrt(1 - (offset / reach) ** 2))) / besselI0(beta);
+    return sinc * kaiser(offset / reach, beta);
   });
   const sum = raw.reduce((total, tap) => total + tap, 0);
   return raw.map((tap) => (tap * 0.25) / sum);
@@ -58,14 +60,4 @@ export function rateHalver(taps: Float64Array, longest: number): RateChange {
     line.copyWithin(0, count, count + past);
     return out;
   };
-}
-
-function besselI0(x: number): number {
-  let term = 1;
-  let sum = 1;
-  for (let k = 1; term > 1e-17 * sum; k++) {
-    term *= (x / (2 * k)) ** 2;
-    sum += term;
-  }
-  return sum;
 }

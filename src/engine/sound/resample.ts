@@ -1,3 +1,4 @@
+import {kaiser} from "./kaiser.ts";
 import type {Samples} from "./samples.ts";
 
 const crossings = 32; // of the sinc, each side
@@ -7,21 +8,9 @@ const beta = 9; // Kaiser window: side lobes about −90 dB
 /** The windowed sinc's right half, one entry a step; made once. */
 const kernel = Float64Array.from({length: crossings * stepsPerCrossing + 2}, (_, i) => {
   const x = i / stepsPerCrossing;
-  const inside = 1 - (x / crossings) ** 2;
-  if (inside <= 0) return 0;
   const sinc = x === 0 ? 1 : Math.sin(Math.PI * x) / (Math.PI * x);
-  return (sinc * besselI0(beta * Math.sqrt(inside))) / besselI0(beta);
+  return sinc * kaiser(x / crossings, beta);
 });
-
-function besselI0(x: number): number {
-  let term = 1;
-  let sum = 1;
-  for (let k = 1; term > 1e-17 * sum; k++) {
-    term *= (x / (2 * k)) ** 2;
-    sum += term;
-  }
-  return sum;
-}
 
 /**
  * The same sound at another sample rate: band-limited, pitch and level kept.
