@@ -24,7 +24,6 @@ type Assembler = Readonly<{
   Instance: new (module: Module, imports: object) => {exports: Record<string, unknown>};
   CompileError: new () => Error;
 }>;
-const {WebAssembly: assembler} = globalThis as {WebAssembly?: Assembler};
 
 const pageBytes = 65536;
 const kept = 24;
@@ -32,6 +31,7 @@ const modules = new Map<string, Module>();
 
 /** The step of a model as WebAssembly; undefined where there is none, or the page's policy forbids it. */
 export function compiledStep(model: StepModel, smallestStep: number): CompiledStep | undefined {
+  const {WebAssembly: assembler} = globalThis as {WebAssembly?: Assembler};
   if (!assembler || model.laws.some(({tangent}) => tangent !== 0)) return undefined;
   const layout = layoutOf(model);
   const memory = new assembler.Memory({initial: Math.ceil((8 * layout.end) / pageBytes)});

@@ -1,0 +1,125 @@
+import {afterEach, describe, expect, test, vi} from "vitest";
+import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
+import {controlsOf, courseCircuit, startSetting, type BenchSetting} from "../../../src/engine/course/course-circuit.ts";
+import {blockStepper} from "../../../src/engine/realtime/block-stepper.ts";
+import {exponential, powersOfTwo} from "../../../src/engine/realtime/compiled/emit-exponential.ts";
+import {get, wasmModule} from "../../../src/engine/realtime/compiled/wasm-code.ts";
+import {memoryAt, stepModel} from "../../../src/engine/realtime/derive-step.ts";
+import {nonlinearStepper} from "../../../src/engine/realtime/nonlinear-stepper.ts";
+import type {Method} from "../../../src/engine/realtime/step-model.ts";
+import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
+
+const rateHz = 384_000;
+
+function prepared(setting: BenchSetting, method: Method) {
+  const {circuit, listenAt} = courseCircuit(setting);
+  const {stamps, x} = operatingPoint(circuit);
+  const model = stepModel(stamps, [stamps.unknownOf.get(listenAt) ?? -1], rateHz, method);
+  return {model, memory: memoryAt(stamps, x)};
+}
+
+/** A low note with its octave, as the method wants it. */
+function note(method: Method, steps: number, peakVolts: number): Float64Array {
+  const at = (n: number) =>
+    peakVolts * (0.7 * Math.sin((2 * Math.PI * 110 * n) / rateHz) + 0.3 * Math.sin((2 * Math.PI * 1230 * n) / rateHz));
+  return method === "trapezoidal"
+    ? Float64Array.from({length: steps}, (_, n) => at(n + 1))
+    : Float64Array.from({length: 2 * steps}, (_, k) => at((k >> 1) + (k % 2 === 0 ? 1 / 3 : 1)));
+}
+
+test("its exponential is that of the language to the last digits", () => {
+  const body = [...exponential(0, 1, 2, 3), ...get(1)];
+  const locals = ["f64", "f64", "i64"] as const;
+  const bytes = wasmModule([], [{name: "exp", signature: {takes: ["f64"], gives: ["f64"]}, locals, body}]);
+  const memory = new WebAssembly.Memory({initial: 1});
+  const table = powersOfTwo();
+  new Float64Array(memory.buffer, 0, table.length).set(table);
+  const {exports} = new WebAssembly.Instance(new WebAssembly.Module(bytes), {engine: {memory}});
+  const exp = exports["exp"] as (x: number) => number;
+  const draw = seededNoise(3);
+  for (let n = 0; n < 20_000; n++) {
+    const x = 60 * draw();
+    // Two units in the last place: ours may be off by one, and so may theirs.
+    expect(Math.abs(exp(x) / Math.exp(x) - 1), `e^${x}`).toBeLessThan(4.5e-16);
+  }
+  expect(exp(0)).toBe(1);
+});
+
+describe.each(["trapezoidal", "Radau IIA"] as const)("compiled, %s", (method) => {
+  test.each([2, 4, 6, 8, 10, 13, 14, 20])("lesson %i steps as the general stepper does", (lesson) => {
+    const {settings} = startSetting(lesson);
+    const {model, memory} = prepared({lesson, settings: "RV1" in settings ? {...settings, RV1: 1} : settings}, method);
+    const input = note(method, 4000, 1);
+    const output = new Float64Array(4000);
+    const stepper = blockStepper(model, memory);
+    expect(stepper.compiled).toBe(true);
+    expect(stepper.run(input, output)).toBe(0);
+    const general = nonlinearStepper(model, memory);
+    let [worst, peak] = [0, 0];
+    for (let n = 0; n < output.length; n++) {
+      general.step(input[(n + 1) * model.stages - 1] ?? 0, input[n * model.stages]);
+      worst = Math.max(worst, Math.abs((output[n] ?? NaN) - (general.output[0] ?? NaN)));
+      peak = Math.max(peak, Math.abs(general.output[0] ?? NaN));
+    }
+    expect(peak).toBeGreaterThan(0.01);
+    // Both stop Newton's method where what is left is some nanovolts; the gain of the stages behind makes more of it.
+    expect(worst).toBeLessThan(1e-7 * Math.max(1, peak));
+  });
+
+  test.each([6, 10, 13, 20])("lesson %i under noise of 20 V: every step is solved", (lesson) => {
+    const draw = seededNoise(lesson);
+    const pick = (values: readonly number[]) => values[Math.floor(((draw() + 1) / 2) * values.length)] ?? 0;
+    for (let setting = 0; setting < 6; setting++) {
+      const settings = Object.fromEntries(controlsOf(lesson).map(({name, values}) => [name, pick(values)]));
+      const {model, memory} = prepared({lesson, settings}, method);
+      const stepper = blockStepper(model, memory);
+      const output = new Float64Array(600);
+      const unsolved = stepper.run(
+        Float64Array.from({length: 600 * model.stages}, () => 20 * draw()),
+        output,
+      );
+      expect(unsolved, JSON.stringify(settings)).toBe(0);
+      expect(output.every((volts) => Math.abs(volts) < 36)).toBe(true);
+    }
+  });
+});
+
+describe("without machine code", () => {
+  afterEach(() => void vi.unstubAllGlobals());
+
+  test.each([
+    ["in a browser that has none", 2, undefined],
+    [
+      "under a policy that forbids it",
+      3,
+      {
+        ...WebAssembly,
+        Memory: WebAssembly.Memory,
+        CompileError: WebAssembly.CompileError,
+        Module: function () {
+          throw new WebAssembly.CompileError("refused by the page's policy");
+        },
+      },
+    ],
+  ])("%s, the same steps are made", (_, width, stub) => {
+    // A width that no other test has, so that no module made before serves.
+    const {circuit, listenAt} = courseCircuit(startSetting(11));
+    const {stamps, x} = operatingPoint(circuit);
+    const outputs = [stamps.unknownOf.get(listenAt) ?? -1, -1, -1].slice(0, width);
+    const model = stepModel(stamps, outputs, rateHz, "trapezoidal");
+    const memory = memoryAt(stamps, x);
+    const input = note("trapezoidal", 1000, 0.3);
+    vi.stubGlobal("WebAssembly", stub);
+    const general = blockStepper(model, memory);
+    const slow = new Float64Array(1000 * width);
+    expect(general.compiled).toBe(false);
+    expect(general.run(input, slow)).toBe(0);
+    vi.unstubAllGlobals();
+    const compiled = blockStepper(model, memory);
+    const quick = new Float64Array(1000 * width);
+    expect(compiled.compiled).toBe(true);
+    expect(compiled.run(input, quick)).toBe(0);
+    quick.forEach((volts, n) => expect(Math.abs(volts - (slow[n] ?? NaN))).toBeLessThan(1e-7));
+    expect(quick.some((volts) => Math.abs(volts) > 0.01)).toBe(true);
+  });
+});
