@@ -1,8 +1,9 @@
-// A folder of static files served on this computer, under a base path: what any static host does.
+// A folder of static files served on this computer, under a base path, text packed: what any static host does.
 import {createReadStream} from "node:fs";
 import {stat} from "node:fs/promises";
 import {createServer} from "node:http";
 import {extname, join, normalize, sep} from "node:path";
+import {createGzip} from "node:zlib";
 
 const types = {
   ".css": "text/css; charset=utf-8",
@@ -35,11 +36,14 @@ export async function servedFolder(folder, {base = "/", port = 0} = {}) {
       response.writeHead(404, {"content-type": "text/plain; charset=utf-8"}).end("There is no such page here.");
       return;
     }
+    const type = types[extname(file)] ?? "application/octet-stream";
+    const packed = /gzip/.test(request.headers["accept-encoding"] ?? "") && /^text|json|svg/.test(type);
     response.writeHead(200, {
-      "content-type": types[extname(file)] ?? "application/octet-stream",
-      "content-length": found.size,
+      "content-type": type,
+      ...(packed ? {"content-encoding": "gzip", vary: "accept-encoding"} : {"content-length": found.size}),
     });
-    createReadStream(file).pipe(response);
+    const bytes = createReadStream(file);
+    (packed ? bytes.pipe(createGzip()) : bytes).pipe(response);
   });
   for (let tries = 0; ; tries++) {
     try {
