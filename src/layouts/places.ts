@@ -2,6 +2,7 @@
 export const places = [
   {name: "lessons", path: "/lessons/", label: "Lessons"},
   {name: "words", path: "/words/", label: "Words"},
+  {name: "listen", path: "/listen/", label: "Listen"},
   {name: "exercises", path: "/exercises/", label: "Exercises"},
   {name: "safety", path: "/about/safety/", label: "Safety"},
   {name: "about", path: "/about/", label: "About"},

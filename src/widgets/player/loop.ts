@@ -17,9 +17,11 @@ export type Loop = Readonly<{
  * Opens the sound device. Called from a press only: nothing sounds by itself.
  *
  * The fade is linear: voices of one phrase are alike, and two weights that add up to 1 keep the sum of two sounds that
- * are each below the ceiling below it too.
+ * are each below the ceiling below it too. With `throughSilence` the old one fades out before the new one fades in, so
+ * that a change sounds the same whatever the two are: in a cross-fade, two that run ahead of each other partly cancel, and
+ * a sound that changes over to itself does not.
  */
-export function loop(): Loop {
+export function loop({throughSilence = false}: {throughSilence?: boolean} = {}): Loop {
   const context = new AudioContext({latencyHint: "interactive"});
   const master = context.createGain();
   master.connect(context.destination);
@@ -43,8 +45,10 @@ export function loop(): Loop {
       source.connect(fade).connect(master);
       const at = context.currentTime + 0.015;
       if (!playing || playing.seconds !== buffer.duration) startedAt = at;
+      const rises = at + (throughSilence && playing ? fadeSeconds : 0);
       fade.gain.setValueAtTime(0, at);
-      fade.gain.linearRampToValueAtTime(1, at + fadeSeconds);
+      fade.gain.setValueAtTime(0, rises);
+      fade.gain.linearRampToValueAtTime(1, rises + fadeSeconds);
       source.start(at, (at - startedAt) % buffer.duration);
       if (playing) release(playing, at);
       playing = {source, fade, seconds: buffer.duration};

@@ -19,7 +19,7 @@ export type Renderer = Readonly<{
 const kept = 24;
 
 /** As many as there are voices to render at once, and no more than leave the page a core of its own. */
-const hands = () => Math.max(1, Math.min(3, navigator.hardwareConcurrency - 1));
+export const hands = () => Math.max(1, Math.min(3, navigator.hardwareConcurrency - 1));
 
 /** Starts the workers. Throws where the browser has none. */
 export function renderer(): Renderer {

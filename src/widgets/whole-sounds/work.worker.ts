@@ -1,0 +1,23 @@
+import {phraseSamples} from "../../engine/sound/phrases.ts";
+import {renderedPart, renderRateHz, type Rendering} from "../player/rendering.ts";
+import type {WorkAnswer, WorkRequest} from "./work-messages.ts";
+
+const post = (answer: WorkAnswer, transfer: Transferable[] = []) => postMessage(answer, {transfer});
+
+function worked({phrase, setting, oversampling}: WorkRequest): Rendering {
+  const parts = renderedPart(setting, phraseSamples(phrase, renderRateHz), true, oversampling);
+  for (;;) {
+    const {done, value} = parts.next();
+    if (done === true) return value;
+    post({share: value});
+  }
+}
+
+addEventListener("message", ({data}: MessageEvent<WorkRequest>) => {
+  try {
+    const rendering = worked(data);
+    post({rendering}, [rendering.samples.buffer]);
+  } catch (error) {
+    post({message: error instanceof Error ? error.message : String(error)});
+  }
+});
