@@ -3,9 +3,11 @@ import type {Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import {stamps, type Stamps} from "./stamps.ts";
 import {solveAtRest} from "./solve-at-rest.ts";
+import {withStrays} from "./strays.ts";
 
 /** A circuit at rest: what a meter would show with nothing played. */
 export type OperatingPoint = Readonly<{
+  /** Its equations, for what starts from here: with strays where nothing else holds a node over time. */
   stamps: Stamps;
   /** Solution, in the order of the stamps' unknowns: volts, then amperes. Shared: not to be written to. */
   x: Float64Array;
@@ -38,7 +40,7 @@ export function operatingPoint(
 const resting = new WeakMap<Circuit, OperatingPoint>();
 
 function solved(circuit: Circuit, signal: number, near: Float64Array | undefined): OperatingPoint {
-  const equations = stamps(circuit);
+  const equations = withStrays(circuit, stamps(circuit));
   const drive = equations.steady.map((value, k) => value + signal * (equations.signal[k] ?? 0));
   const {x, residualAmperes, stuck} = solveAtRest(circuit, equations, drive, near);
   if (stuck !== undefined) {

@@ -11,7 +11,7 @@ import {stamps, type Stamps, type Triplets} from "./stamps.ts";
  * @throws {CircuitError} if the circuit has no operating point
  */
 export function smallSignalStamps(circuit: Circuit, at?: OperatingPoint): Stamps {
-  if (at !== undefined) return linearised(at.stamps, at);
+  if (at !== undefined) return linearised(stamps(circuit), at);
   const known = linear.get(circuit);
   if (known !== undefined) return known;
   const equations = stamps(circuit);
