@@ -1,0 +1,215 @@
+import type {Cue} from "../../engine/sound/cue-list.ts";
+import type {PhraseName} from "../../engine/sound/phrases.ts";
+import {required} from "../required.ts";
+import {download} from "../whole-sounds/download.ts";
+import type {WorkingOut} from "../whole-sounds/working-out.ts";
+import {clockText} from "./clock-text.ts";
+import type {OneListen} from "./one-listen.ts";
+import type {Stage} from "./whole-build.ts";
+
+const works = () => import("./works.ts");
+/** For a file there is time: as fine as the player's own files. */
+const fileOversampling = 32;
+/** How often the stage that sounds is looked up while it plays, in milliseconds. */
+const lookEvery = 100;
+
+/** Plays the whole build stage by stage, and gives it away as a file with a list of its stages. */
+class WholeBuildElement extends HTMLElement {
+  #stages: readonly Stage[] = [];
+  #listen: OneListen | undefined;
+  #working: WorkingOut | undefined;
+  #timer: ReturnType<typeof setInterval> | undefined;
+  #ready = false;
+  #from = 0;
+
+  connectedCallback() {
+    this.#stages = JSON.parse(this.dataset["stages"] ?? "[]") as Stage[];
+    this.#on(".play", "click", () => void (this.#timer ? this.#halt() : this.#play(this.#from)));
+    this.#on(".phrase", "change", () => this.#renew());
+    this.#on(".give-up", "click", () => this.#working?.cancel());
+    this.#on(".wav", "click", () => void this.#save());
+    this.#on(".csv", "click", async () => {
+      const {cueListCsv} = await works();
+      download(new Blob([cueListCsv(await this.#cues())], {type: "text/csv"}), `${this.#name}.csv`);
+    });
+    this.#on(".vtt", "click", async () => {
+      const {cueListWebVtt} = await works();
+      download(new Blob([cueListWebVtt(await this.#cues())], {type: "text/vtt"}), `${this.#name}.vtt`);
+    });
+    for (const button of this.querySelectorAll<HTMLButtonElement>("[data-stage]")) {
+      button.addEventListener("click", () => void this.#play(Number(button.dataset["stage"]) * this.#phraseSeconds));
+    }
+    const volume = required(this, ".volume input", HTMLInputElement);
+    volume.addEventListener("input", () => {
+      const {value} = volume;
+      volume.setAttribute("aria-valuetext", value === "0" ? "full" : `${-Number(value)} decibels below full`);
+      this.#listen?.volume(this.#gain);
+    });
+  }
+
+  disconnectedCallback() {
+    this.#working?.cancel();
+    this.#halt();
+  }
+
+  #on(selector: string, kind: string, act: () => void) {
+    required(this, selector, HTMLElement).addEventListener(kind, act);
+  }
+
+  get #phrase(): PhraseName {
+    return required(this, ".phrase select", HTMLSelectElement).value as PhraseName;
+  }
+
+  get #phraseSeconds() {
+    return Number(required(this, ".phrase option:checked", HTMLOptionElement).dataset["seconds"]);
+  }
+
+  get #name() {
+    return `part-by-part-whole-build-${this.#phrase.replaceAll(" ", "-")}`;
+  }
+
+  get #gain() {
+    const decibels = Number(required(this, ".volume input", HTMLInputElement).value);
+    return decibels <= -48 ? 0 : 10 ** (decibels / 20);
+  }
+
+  async #cues(): Promise<readonly Cue[]> {
+    return (await works()).stageCues(this.#stages, this.#phraseSeconds);
+  }
+
+  /** Another phrase: other times, and a sound that is still to be worked out. */
+  #renew() {
+    this.#working?.cancel();
+    this.#halt();
+    this.#ready = false;
+    this.#from = 0;
+    const places = this.querySelectorAll(".stages li");
+    for (const [k, place] of places.entries()) {
+      for (const from of place.querySelectorAll(".from")) from.textContent = clockText(k * this.#phraseSeconds);
+    }
+    const whole = clockText(this.#stages.length * this.#phraseSeconds);
+    required(this, ".stage-now", HTMLElement).textContent = `${this.#stages.length} stages, ${whole} minutes`;
+    this.#mark(undefined);
+  }
+
+  /** All stages heard; undefined where that is given up, or cannot be. */
+  async #worked(sentence: string, oversampling?: number) {
+    if (this.#working) {
+      this.#say("One thing at a time: let the other be done, or give it up.");
+      return undefined;
+    }
+    const {workingOut, startSetting} = await works();
+    const progress = required(this, "progress", HTMLProgressElement);
+    progress.value = 0;
+    const settings = this.#stages.map(({lesson}) => startSetting(lesson));
+    this.#working = workingOut(
+      {phrase: this.#phrase, settings, ...(oversampling === undefined ? {} : {oversampling})},
+      (share) => (progress.value = share),
+    );
+    this.#show(true, sentence);
+    try {
+      const sounds = await this.#working.sounds;
+      if (!sounds) this.#say("Given up.");
+      return sounds;
+    } finally {
+      this.#working = undefined;
+      this.#show(false);
+    }
+  }
+
+  /** Plays from a place, having worked everything out the first time. */
+  async #play(from: number) {
+    this.#from = from;
+    try {
+      const {oneListen, composedSamples} = await works();
+      this.#listen ??= await oneListen({
+        onEnd: () => {
+          this.#from = 0;
+          this.#rest();
+          this.#say("That was the whole build.");
+        },
+        onInterrupted: () => {
+          this.#rest();
+          this.#say("The sound was interrupted by the system. Press play to go on.");
+        },
+      });
+      if (!this.#ready) {
+        const stages = await this.#worked("Working all stages out …");
+        if (!stages) return;
+        this.#listen.take(await composedSamples(stages));
+        this.#ready = true;
+        this.#say("");
+      }
+      this.#listen.volume(this.#gain);
+      this.#listen.play(this.#from);
+      this.#timer ??= setInterval(() => void this.#look(), lookEvery);
+      this.#press(true);
+      await this.#look();
+    } catch (error) {
+      this.#say(`The sound could not be made: ${error instanceof Error ? error.message : String(error)}.`);
+    }
+  }
+
+  #halt() {
+    this.#from = this.#listen?.seconds() ?? this.#from;
+    this.#listen?.stop();
+    this.#rest();
+  }
+
+  #rest() {
+    clearInterval(this.#timer);
+    this.#timer = undefined;
+    this.#press(false);
+  }
+
+  async #look() {
+    const seconds = this.#listen?.seconds();
+    if (seconds === undefined) return;
+    const {cueAt} = await works();
+    this.#from = seconds;
+    this.#mark(cueAt(await this.#cues(), seconds));
+  }
+
+  /** Names the stage that sounds: on the page once, and told once. */
+  #mark(at: number | undefined) {
+    const marked = this.querySelector(".stages [aria-current]");
+    const button = at === undefined ? undefined : this.querySelector(`[data-stage="${at}"]`);
+    if (marked === (button ?? null)) return;
+    marked?.removeAttribute("aria-current");
+    button?.setAttribute("aria-current", "true");
+    const stage = at === undefined ? undefined : this.#stages[at];
+    if (stage) {
+      const adds = stage.adds === "" ? "" : ` (${stage.adds})`;
+      required(this, ".stage-now", HTMLElement).textContent = `${stage.lesson}. ${stage.name}${adds}`;
+    }
+  }
+
+  async #save() {
+    try {
+      const {composedFile} = await works();
+      const stages = await this.#worked("Working all stages out at 32 times the rate …", fileOversampling);
+      if (!stages) return;
+      download(await composedFile(stages), `${this.#name}.wav`);
+      this.#say("Saved.");
+    } catch (error) {
+      this.#say(`The file could not be made: ${error instanceof Error ? error.message : String(error)}.`);
+    }
+  }
+
+  #press(playing: boolean) {
+    const play = required(this, ".play", HTMLButtonElement);
+    play.setAttribute("aria-pressed", String(playing));
+    required(play, "span", HTMLElement).textContent = playing ? "Stop" : "Play";
+  }
+
+  #show(working: boolean, sentence?: string) {
+    required(this, ".working", HTMLElement).hidden = !working;
+    if (sentence !== undefined) this.#say(sentence);
+  }
+
+  #say(sentence: string) {
+    required(this, ".said", HTMLElement).textContent = sentence;
+  }
+}
+
+customElements.define("whole-build", WholeBuildElement);

@@ -1,0 +1,7 @@
+/** What the whole build needs once it is worked out, in one chunk of its own: the page loads without it. */
+export {startSetting} from "../../engine/course/course-circuit.ts";
+export {cueListCsv, cueListWebVtt} from "../../engine/sound/cue-list.ts";
+export {workingOut} from "../whole-sounds/working-out.ts";
+export {composedFile, composedSamples} from "./composed.ts";
+export {oneListen} from "./one-listen.ts";
+export {cueAt, stageCues} from "./whole-build.ts";

@@ -1,0 +1,111 @@
+import {readFileSync} from "node:fs";
+import type {Page} from "@playwright/test";
+import {heardStages} from "../../src/engine/course/heard-stages.ts";
+import {integratedLoudness} from "../../src/engine/sound/loudness.ts";
+import {readWav} from "../../src/engine/sound/wav.ts";
+import {contents} from "../../src/lessons/contents.ts";
+import {countContexts} from "./count-contexts.ts";
+import {expect, test} from "./site.ts";
+
+async function downloaded(page: Page, button: RegExp, timeout = 8000): Promise<{name: string; bytes: Buffer}> {
+  const download = page.waitForEvent("download", {timeout});
+  await page.locator("whole-build").getByRole("button", {name: button}).click();
+  const file = await download;
+  return {name: file.suggestedFilename(), bytes: readFileSync(await file.path())};
+}
+
+test("the file holds every stage, each as loud as the others, none above −1 dBFS, and its cue lists fit it", async ({
+  page,
+}) => {
+  test.setTimeout(600_000);
+  await page.goto("listen/");
+  const {name, bytes} = await downloaded(page, /^sound/, 500_000);
+  expect(name).toBe("part-by-part-whole-build-riff.wav");
+  // RIFF: bits a sample at byte 34, two bytes, the low one first.
+  expect(bytes.readUInt16LE(34)).toBe(24);
+  const {sampleRateHz, channels} = readWav(Uint8Array.from(bytes));
+  expect([sampleRateHz, channels.length]).toEqual([48_000, 1]);
+  const whole = channels[0] ?? new Float32Array(0);
+  expect(whole.reduce((most, each) => Math.max(most, Math.abs(each)), 0)).toBeLessThanOrEqual(10 ** (-1 / 20));
+
+  const csv = (await downloaded(page, /CSV/)).bytes.toString("utf8");
+  const rows = csv.trimEnd().split("\r\n").slice(1);
+  expect(rows).toHaveLength(heardStages.length);
+  const loudnesses = rows.map((row) => {
+    const [, start = "", end = ""] = row.split(",");
+    const from = Math.round(Number(start) * 48_000);
+    return integratedLoudness(whole.subarray(from, Math.round(Number(end) * 48_000)), 48_000);
+  });
+  test.info().annotations.push({type: "LUFS", description: loudnesses.map((each) => each.toFixed(3)).join(" ")});
+  // Meters to EBU Tech 3341 agree within 0.1 LU.
+  expect(Math.max(...loudnesses) - Math.min(...loudnesses)).toBeLessThan(0.1);
+  const last = Number(rows.at(-1)?.split(",")[2]);
+  expect(Math.abs(last * 48_000 - whole.length)).toBeLessThan(1); // a microsecond is less than a sample
+
+  const vtt = (await downloaded(page, /WebVTT/)).bytes.toString("utf8");
+  // The browser's own reader of WebVTT is the judge.
+  const cues = await page.evaluate(async (text) => {
+    const track = document.createElement("track");
+    const video = document.createElement("video");
+    video.append(track);
+    document.body.append(video);
+    track.track.mode = "hidden";
+    const read = new Promise((resolve) => track.addEventListener("load", resolve));
+    track.src = URL.createObjectURL(new Blob([text], {type: "text/vtt"}));
+    await read;
+    return [...(track.track.cues ?? [])].map((cue) => ({
+      startTime: cue.startTime,
+      endTime: cue.endTime,
+      text: (cue as VTTCue).text,
+    }));
+  }, vtt);
+  expect(cues.map(({text}) => text)).toEqual(
+    heardStages.map((lesson) => {
+      const {title = "", adds = ""} = contents[lesson - 1] ?? {};
+      return `${lesson}. ${title}\n${adds}`;
+    }),
+  );
+  for (const [k, {startTime, endTime}] of cues.entries()) {
+    const [, start, end] = rows[k]?.split(",") ?? [];
+    // WebVTT tells thousandths.
+    expect(Math.abs(startTime - Number(start))).toBeLessThan(0.001);
+    expect(Math.abs(endTime - Number(end))).toBeLessThan(0.001);
+  }
+});
+
+test("it plays on a press only, names each stage as it comes, and goes to a stage that is pressed", async ({page}) => {
+  test.setTimeout(300_000);
+  const contexts = await countContexts(page);
+  await page.goto("listen/");
+  const build = page.locator("whole-build");
+  expect(await contexts()).toEqual([]);
+  expect(Number(await build.locator(".volume input").inputValue())).toBeLessThanOrEqual(-15);
+  await expect(build.getByText("Start low. Headphones off your ears for the first note.")).toBeVisible();
+  await build.getByRole("button", {name: /^6 The leg capacitor/}).press("Enter");
+  await expect(build.getByRole("button", {name: "Stop"})).toBeVisible({timeout: 240_000});
+  expect(await contexts()).toEqual(["running"]);
+  await expect(build.locator(".stage-now")).toHaveText("6. The leg capacitor (C3)");
+  await expect(build.locator("[aria-current]")).toHaveText(/^\s*6\s*The leg capacitor/);
+  // A phrase later the next stage has come by itself.
+  await expect(build.locator(".stage-now")).toHaveText("7. Out again (C5, RV2)", {timeout: 15_000});
+  await build.getByRole("button", {name: /^10 Two diodes/}).click();
+  await expect(build.locator(".stage-now")).toHaveText("10. Two diodes (D1, D2)");
+  await build.getByRole("button", {name: "Stop"}).click();
+  await expect(build.getByRole("button", {name: "Play"})).toBeVisible();
+  await expect(build.locator("[aria-current]")).toHaveCount(1);
+});
+
+test("working out can be given up, and another phrase has other times", async ({page}) => {
+  await page.goto("listen/");
+  const build = page.locator("whole-build");
+  await build.getByRole("button", {name: "Play"}).click();
+  await build.getByRole("button", {name: "Give up"}).click();
+  await expect(build.locator(".said")).toHaveText("Given up.");
+  await expect(build.getByRole("button", {name: "Play"})).toBeVisible();
+  await build.getByRole("combobox", {name: "Phrase"}).selectOption("open chords left ringing");
+  // Fifteen times 8.4 s.
+  await expect(build.locator(".stage-now")).toHaveText("15 stages, 2:06 minutes");
+  const {name, bytes} = await downloaded(page, /WebVTT/);
+  expect(name).toBe("part-by-part-whole-build-open-chords-left-ringing.vtt");
+  expect(bytes.toString("utf8")).toContain("00:00:08.400 --> 00:00:16.800");
+});
