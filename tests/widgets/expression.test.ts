@@ -21,6 +21,29 @@ test("square root and logarithm are known", () => {
   expect(evaluateExpression("10*log10(5) dB", "dB")).toMatchObject({ok: true, value: 10 * Math.log10(5)});
 });
 
+// 10·log10(1 + 2²) = 10·log10(5) = 6.98970 by hand.
+test.each(["10 · log(1 + 2²) dB", "10*log(5) dB", "10 log10(5) dB", "10·lg(1 + 2^2) dB", "10·log₁₀(5) dB"])(
+  "%s is read as the course prints it",
+  (text) => {
+    expect(isExpression(text)).toBe(true);
+    expect(evaluateExpression(text, "dB")).toMatchObject({ok: true, value: expect.closeTo(6.9897, 4)});
+  },
+);
+
+// 1/(2π·√(2.6 H · 970 pF)) = 3169.2 Hz by hand.
+test.each(["1/(2π√(2.6·970p)) Hz", "1/(2pi sqrt(2.6*970p)) Hz", "1 / (2π · √(2.6 H · 970 pF)) Hz"])(
+  "%s multiplies what stands side by side",
+  (text) => expect(evaluateExpression(text, "Hz")).toMatchObject({ok: true, value: expect.closeTo(3169.2, 1)}),
+);
+
+test("a raised power is taken, and one below a line without brackets is asked about", () => {
+  expect(evaluateExpression("1/((2π·4 kHz)²·2.6) F", "F")).toMatchObject({value: expect.closeTo(608.9e-12, 13)});
+  expect(evaluateExpression("1/2π sqrt(4) Hz", "Hz")).toEqual({
+    ok: false,
+    message: "“/2π” can be read in two ways. Put what is below the line in brackets, as in 1/(2*pi*…).",
+  });
+});
+
 test("a formula without its unit says so", () => {
   expect(evaluateExpression("1/(2*pi*3.3k*68n)", "Hz")).toMatchObject({ok: true, unitGiven: false});
 });

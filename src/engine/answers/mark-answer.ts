@@ -1,6 +1,8 @@
 import {formatQuantity} from "../quantities/format-quantity.ts";
 import {parseQuantity} from "../quantities/parse-quantity.ts";
-import {acceptedInterval, type NumericExercise, type Slip} from "./numeric-exercise.ts";
+import {prefixes, unitFacts, type Unit} from "../quantities/unit.ts";
+import {acceptedInterval, toleranceOf, type NumericExercise, type Slip} from "./numeric-exercise.ts";
+import {plainAnswer} from "./plain-answer.ts";
 
 /** What becomes of an answer. An unreadable entry or a missing unit is asked about and never counts as a try. */
 export type Marking =
@@ -17,23 +19,43 @@ export type Marking =
     }>;
 
 /** Powers of ten that a slip of prefix or point makes. */
-const prefixSteps = [3, -3, 6, -6, 9, -9, 12, -12];
+const prefixSteps = [3, -3, 6, -6, 9, -9, 12, -12, 15, -15, 18, -18];
 
 /** Marks what a reader wrote: reads it, compares it, and looks for the slip that gives the same number. */
 export function markAnswer(text: string, exercise: NumericExercise): Marking {
-  const read = parseQuantity(text, exercise.unit);
+  const plain = plainAnswer(text);
+  const read = parseQuantity(plain, exercise.unit);
   if (!read.ok) return {status: "unreadable", message: read.message};
   if (!read.unitGiven && exercise.unit !== "") {
-    const message = `I read this as ${formatQuantity(read.value, "", {figures: 6})}, without its unit. Write the unit too, such as ${exercise.unit}.`;
-    return {status: "unit missing", readAs: read.readAs, message};
+    return {status: "unit missing", readAs: read.readAs, message: unitMissing(plain, read, exercise)};
   }
   return markValue(read.value, read.readAs, exercise);
+}
+
+/** What is said of a number without its unit: with a prefix it is nearly there, without one the fitting unit is named. */
+function unitMissing(
+  text: string,
+  {value, readAs}: {value: number; readAs: string},
+  exercise: NumericExercise,
+): string {
+  if (/[^\d\s.,+\-\u2212eE]/.test(text)) return `The unit is missing. If you mean ${readAs}, write that.`;
+  const number = formatQuantity(value, "", {figures: 6});
+  return `I read this as ${number}, without its unit. Write the unit too, such as ${fittingUnit(value, exercise)}.`;
+}
+
+/** The unit, with the prefix that brings a plain number nearest to the answer. */
+export function fittingUnit(value: number, {answer, unit}: Readonly<{answer: number; unit: Unit}>): string {
+  if (!unitFacts[unit].prefixed || value === 0 || answer === 0) return unit;
+  const far = (exponent: number) => Math.abs(Math.log10(Math.abs(value / answer)) + exponent);
+  const nearest = prefixes.reduce((best, each) => (far(each.exponent) < far(best.exponent) ? each : best));
+  return `${nearest.symbol}${unit}`;
 }
 
 /** Marks a number that is read already, in the exercise's unit. */
 export function markValue(value: number, readAs: string, exercise: NumericExercise): Marking {
   const {low, high} = acceptedInterval(exercise);
-  const accepted = `${formatQuantity(low, exercise.unit)} to ${formatQuantity(high, exercise.unit)}`;
+  const [from, to] = [formatQuantity(low, exercise.unit), formatQuantity(high, exercise.unit)];
+  const accepted = from === to ? `${from} alone` : `${from} to ${to}`;
   // A hair of slack, so that the ends themselves count.
   const slack = 1e-9 * Math.abs(exercise.answer);
   if (value >= low - slack && value <= high + slack) {
@@ -45,14 +67,13 @@ export function markValue(value: number, readAs: string, exercise: NumericExerci
     readAs,
     accepted,
     causes,
-    message: ["Not yet.", distance(value, exercise), looksLike(causes)].join(" "),
+    message: ["Not yet.", distance(value, exercise), remarkOn(value, causes, exercise) ?? looksLike(causes)].join(" "),
   };
 }
 
 /** Slips that lie far enough from the answer to be told from it: three tolerances. */
 export function tellableSlips(exercise: NumericExercise): readonly Slip[] {
-  const {low, high} = acceptedInterval(exercise);
-  const reach = 1.5 * (high - low);
+  const reach = 3 * toleranceOf(exercise);
   return exercise.slips.filter(({gives}) => Number.isFinite(gives) && Math.abs(gives - exercise.answer) > reach);
 }
 
@@ -79,6 +100,11 @@ function distance(value: number, {answer, absolute = false}: NumericExercise): s
   }
   const ratio = value / answer;
   const [times, word] = ratio > 1 ? [ratio, "big"] : [1 / ratio, "small"];
+  // Up to a fifth, a share says more than a ratio.
+  if (times < 1.2) {
+    const percent = 100 * Math.abs(ratio - 1);
+    return `Your number is ${percent < 1 ? "less than 1" : formatQuantity(percent, "", {figures: percent < 10 ? 1 : 2})}\u00a0% too ${word}.`;
+  }
   return `Your number is ${named(times)} times too ${word}.`;
 }
 
@@ -89,7 +115,14 @@ function named(times: number): string {
     [(2 * Math.PI) ** 2, "(2π)²"],
   ];
   const found = known.find(([value]) => Math.abs(times / value - 1) < 0.01);
-  return found ? found[1] : formatQuantity(times, "", {figures: times < 10 ? 2 : 3});
+  if (found) return found[1];
+  // Beyond a million nobody counts the noughts.
+  if (times > 1.01e6) return "more than a million";
+  return formatQuantity(times, "", {figures: times < 10 ? 2 : 3});
+}
+
+function remarkOn(value: number, causes: readonly string[], {remarks = []}: NumericExercise): string | undefined {
+  return causes.length > 0 ? undefined : remarks.find(({low, high}) => value >= low && value <= high)?.says;
 }
 
 function looksLike(causes: readonly string[]): string {

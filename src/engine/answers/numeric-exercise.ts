@@ -8,6 +8,9 @@ export type Slip = Readonly<{
   gives: number;
 }>;
 
+/** What is said of a number that is no slip and still deserves a word: "works, but is not the smallest". */
+export type Remark = Readonly<{low: number; high: number; says: string}>;
+
 /** A question with a number for an answer. Everything in it is computed from the circuit it is about. */
 export type NumericExercise = Readonly<{
   id: string;
@@ -16,17 +19,23 @@ export type NumericExercise = Readonly<{
   /** How far off still counts: relative to the answer, or in the unit itself for decibels and degrees. */
   tolerance: number;
   absolute?: boolean;
+  /** Whether the answer is the most that is allowed: what lies above it by more than its rounding does not count. */
+  atMost?: boolean;
   slips: readonly Slip[];
+  /** Looked through in order when no slip fits. */
+  remarks?: readonly Remark[];
 }>;
 
-/** Where an exercise's accepted numbers begin and end. */
-export function acceptedInterval({
-  answer,
-  tolerance,
-  absolute = false,
-}: NumericExercise): Readonly<{low: number; high: number}> {
-  const width = absolute ? tolerance : Math.abs(answer) * tolerance;
-  return {low: answer - width, high: answer + width};
+/** How far off the answer still counts, in the exercise's unit. */
+export const toleranceOf = ({answer, tolerance, absolute = false}: NumericExercise): number =>
+  absolute ? tolerance : Math.abs(answer) * tolerance;
+
+/** Where an exercise's accepted numbers begin and end. A limit ends at itself, rounded up to three figures at most. */
+export function acceptedInterval(exercise: NumericExercise): Readonly<{low: number; high: number}> {
+  const {answer, atMost = false} = exercise;
+  const width = toleranceOf(exercise);
+  const high = atMost ? Math.max(answer, Number(answer.toPrecision(3))) : answer + width;
+  return {low: answer - width, high};
 }
 
 /** Slips of any formula for a corner or a resonance with a 2π in it: left out, π for it, turned upside down. */

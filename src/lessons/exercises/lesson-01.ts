@@ -1,6 +1,7 @@
 import {twoPiSlips} from "../../engine/answers/numeric-exercise.ts";
 import {controlsOf, courseCircuit} from "../../engine/course/course-circuit.ts";
 import {faradsOf, pickupHenries, resonanceHz, wireFarads} from "../../engine/course/formulas.ts";
+import {cableFaradsPerMetre} from "../../engine/course/parts.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {Exercise} from "./exercise.ts";
 
@@ -15,8 +16,10 @@ const henries = formatQuantity(L, "H");
 const cableFarads = formatQuantity(faradsOf(withLong, "cable"), "F");
 const startMetres = controlsOf(1).find(({name}) => name === "cable")?.start ?? 0;
 
-const wantedHz = 5000;
+const wantedHz = 4000;
 const mostFarads = 1 / ((2 * Math.PI * wantedHz) ** 2 * L);
+const takenFarads = faradsOf(atStart, "pickup capacitance") + faradsOf(atStart, "amplifier cable");
+const leftFarads = mostFarads - takenFarads;
 
 export const lesson01: readonly Exercise[] = [
   {
@@ -52,17 +55,23 @@ export const lesson01: readonly Exercise[] = [
       "C = 1 / ((2π · f)² · L).",
       `f = ${formatQuantity(wantedHz, "Hz")} and L = ${henries}.`,
     ],
-    working: `C = 1 / ((2π · ${formatQuantity(wantedHz, "Hz")})² · ${henries}) = ${formatQuantity(mostFarads, "F")}. The coil and the amplifier's cable take ${formatQuantity(faradsOf(atStart, "pickup capacitance") + faradsOf(atStart, "amplifier cable"), "F")} of it already: there is hardly any room for a cable.`,
+    working: `C = 1 / ((2π · ${formatQuantity(wantedHz, "Hz")})² · ${henries}) = ${formatQuantity(mostFarads, "F")}. The coil and the amplifier's cable take ${formatQuantity(takenFarads, "F")} of it already. That leaves ${formatQuantity(leftFarads, "F")} for the guitar's own cable, ${formatQuantity(leftFarads / cableFaradsPerMetre, "m", {figures: 2})} of the kind used here.`,
     marking: {
       id: "1.2",
       unit: "F",
       answer: mostFarads,
       tolerance: 0.03,
+      atMost: true,
       slips: [
         {cause: "the 2π was left out", gives: 1 / (wantedHz ** 2 * L)},
         {cause: "the 2π was not squared along with f", gives: 1 / (2 * Math.PI * wantedHz ** 2 * L)},
         {cause: "the square was left out", gives: 1 / (2 * Math.PI * wantedHz * L)},
         {cause: "π stood where 2π belongs", gives: 4 * mostFarads},
+        {cause: "only what is left for the guitar's cable was given: everything counts here", gives: leftFarads},
+      ],
+      remarks: [
+        {low: mostFarads, high: 1.1 * mostFarads, says: "So close above the limit, the resonance is already too low."},
+        {low: 0.3 * mostFarads, high: mostFarads, says: "That would do, but a little more is allowed."},
       ],
     },
   },

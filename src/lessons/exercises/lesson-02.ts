@@ -1,6 +1,6 @@
 import {twoPiSlips} from "../../engine/answers/numeric-exercise.ts";
 import {courseCircuit} from "../../engine/course/course-circuit.ts";
-import {faradsOf, inputCornerHz, loadOhms, ohmsOf} from "../../engine/course/formulas.ts";
+import {faradsOf, inputCornerHz, loadOhms, ohmsOf, parallelOhms} from "../../engine/course/formulas.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {preferredValues} from "../../engine/quantities/preferred-values.ts";
 import type {Exercise} from "./exercise.ts";
@@ -21,6 +21,8 @@ const exactFarads = 1 / (2 * Math.PI * (R1 + load) * lowEHz);
 const nextUp = (farads: number) => preferredValues("E12", farads, farads * 10)[0] ?? farads;
 const boughtFarads = nextUp(exactFarads);
 
+/** What C1 at four times and R2 at half leave of the corner, with the amplifier beside R2. */
+const bothRatio = (R1 + load) / (R1 + parallelOhms(R2 / 2, amplifier)) / 4;
 const octaveBelowDb = 10 * Math.log10(1 + 2 ** 2);
 const [ohmsText, loadText] = [formatQuantity(R1, "Ω"), formatQuantity(load, "Ω")];
 
@@ -74,6 +76,18 @@ export const lesson02: readonly Exercise[] = [
         {cause: "the 2π was left out", gives: nextUp(2 * Math.PI * exactFarads)},
         {cause: "the exact value was given; it is not in the series", gives: Number(exactFarads.toPrecision(3))},
       ],
+      remarks: [
+        {
+          low: 0.98 * exactFarads,
+          high: 0.999 * boughtFarads,
+          says: "That is near the exact value, but it is not in the series: take the next one up.",
+        },
+        {
+          low: boughtFarads,
+          high: Infinity,
+          says: "With that the corner is low enough, but it is not the smallest value of the series that will do.",
+        },
+      ],
     },
   },
   {
@@ -82,7 +96,7 @@ export const lesson02: readonly Exercise[] = [
     question: "One octave below its corner, how many decibels has a high-pass of one capacitor lost against far above?",
     hints: [
       "At the corner itself it has lost three decibels, and far below it loses close to six for each octave. In between neither is exact.",
-      "The loss is 10 · log(1 + (corner / f)²).",
+      "The loss is 10 · log(1 + (corner / f)²), with the logarithm to base 10.",
       "An octave below, corner / f = 2.",
     ],
     working: `10 · log(1 + 2²) = ${formatQuantity(octaveBelowDb, "dB")}.`,
@@ -124,7 +138,7 @@ export const lesson02: readonly Exercise[] = [
       {
         value: "both",
         label: "C1 to four times and R2 to half",
-        says: "The corner comes out right, or nearly, but the smaller R2 presses the hump of the guitar flat.",
+        says: `The corner falls too far, to ${formatQuantity(bothRatio, "", {figures: 2})} of what it was: with the amplifier beside R2, half of R2 is not half of the load. And the smaller R2 presses the hump of the guitar flat.`,
       },
     ],
     right: "C1",

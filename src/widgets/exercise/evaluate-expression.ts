@@ -14,7 +14,7 @@ import {
 } from "mathjs";
 import {parseQuantity} from "../../engine/quantities/parse-quantity.ts";
 import type {Unit} from "../../engine/quantities/unit.ts";
-import {plainExpression} from "./expression.ts";
+import {isAmbiguous, plainExpression} from "./expression.ts";
 
 // Only what a formula of the course needs: the whole library would weigh twice as much.
 const factories: FactoryFunctionMap = Object.assign(
@@ -36,6 +36,12 @@ type Evaluated = Readonly<{ok: true; value: number; unitGiven: boolean}> | Reado
 
 /** Works out a typed formula. A unit may follow it; a formula that cannot be read gets a sentence. */
 export function evaluateExpression(text: string, unit: Unit): Evaluated {
+  if (isAmbiguous(text)) {
+    return {
+      ok: false,
+      message: "“/2π” can be read in two ways. Put what is below the line in brackets, as in 1/(2*pi*…).",
+    };
+  }
   const {expression, suffix} = plainExpression(text);
   if (!/^[\d\s.+\-*/^()episqrtlog,]*$/i.test(expression)) return unreadable(text);
   try {

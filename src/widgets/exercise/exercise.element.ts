@@ -1,4 +1,5 @@
-import {markAnswer, markValue, type Marking} from "../../engine/answers/mark-answer.ts";
+import {fittingUnit, markAnswer, markValue, type Marking} from "../../engine/answers/mark-answer.ts";
+import {plainAnswer} from "../../engine/answers/plain-answer.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {keepAnswer, keptAnswer} from "../notebook/notebook.ts";
 import {required} from "../required.ts";
@@ -24,7 +25,7 @@ class LessonExerciseElement extends HTMLElement {
   async #check(exercise: ExerciseView, input: HTMLInputElement | null) {
     if (exercise.kind === "choice") return this.#choice(exercise);
     const text = input?.value ?? "";
-    const marking = await mark(text, exercise);
+    const marking = await mark(plainAnswer(text), exercise);
     input?.toggleAttribute("aria-invalid", marking.status === "unreadable");
     if (marking.status === "unreadable" || marking.status === "unit missing")
       return this.#say([marking.message], false);
@@ -69,7 +70,7 @@ async function mark(text: string, {marking}: Extract<ExerciseView, {kind: "numbe
     return {
       status: "unit missing",
       readAs: formatQuantity(read.value, marking.unit),
-      message: `I worked that out as ${formatQuantity(read.value, "", {figures: 4})}. Write the unit after it too, such as ${marking.unit}.`,
+      message: `I worked that out as ${formatQuantity(read.value, "", {figures: 4})}. Write the unit after it too, such as ${fittingUnit(read.value, marking)}.`,
     };
   }
   return markValue(read.value, formatQuantity(read.value, marking.unit, {figures: 4}), marking);

@@ -1,6 +1,7 @@
 import {expect, test} from "vitest";
 import {markAnswer} from "../../../src/engine/answers/mark-answer.ts";
 import {twoPiSlips, type NumericExercise} from "../../../src/engine/answers/numeric-exercise.ts";
+import {plainAnswer} from "../../../src/engine/answers/plain-answer.ts";
 
 // 1/(2π · 3.3 kΩ · 68 nF), worked out by hand: 2π · 3300 · 68e-9 = 1.40995e-3, its inverse 709.2 Hz.
 const answer = 1 / (2 * Math.PI * 3.3e3 * 68e-9);
@@ -58,5 +59,73 @@ test("a number that fits no slip is said to", () => {
     causes: [],
     message:
       "Not yet. Your number is 1.4 times too small. It fits no slip I know; the hints may show where it went another way.",
+  });
+});
+
+test.each([
+  ["735 Hz", "4\u00a0% too big"], // 735/709.25 = 1.036
+  ["600 Hz", "15\u00a0% too small"], // 600/709.25 = 0.846
+  ["1.2 kHz", "1.7 times too big"],
+  ["709 GHz", "more than a million times too big"],
+])("%s is %s: a share below a fifth, a ratio above, and no row of noughts", (text, off) => {
+  expect(markAnswer(text, corner)).toMatchObject({message: expect.stringContaining(`Your number is ${off}.`)});
+});
+
+test.each([
+  ["709", "Hz"],
+  ["0.709", "kHz"],
+  ["709000", "mHz"],
+])("a plain %s is asked for its unit with the prefix that fits, %s", (text, unit) => {
+  expect(markAnswer(text, corner)).toMatchObject({
+    status: "unit missing",
+    message: expect.stringMatching(new RegExp(`such as ${unit}\\.$`)),
+  });
+});
+
+test("a prefix without its unit is kept", () => {
+  expect(markAnswer("709m", corner)).toMatchObject({
+    message: "The unit is missing. If you mean 709\u00a0mHz, write that.",
+  });
+});
+
+test.each(["≈ 709 Hz", "approx. 709 Hz", "about 709 Hz", "f = 709 Hz", "ca. 0.709 kHz", "<= 709 Hz", "709.0 Hz"])(
+  "%s is read for its number",
+  (text) => expect(markAnswer(text, corner).status).toBe("right"),
+);
+
+test("a space between thousands is read, and one before the unit stays one", () => {
+  expect(plainAnswer("2 640 Hz")).toBe("2640 Hz");
+  expect(plainAnswer("1\u202f002\u202f640 Hz")).toBe("1002640 Hz");
+  expect(plainAnswer("2.64 kHz")).toBe("2.64 kHz");
+});
+
+// A limit of 608.9 pF: what rounds to it in three figures counts, what lies above does not.
+const most: NumericExercise = {
+  id: "y",
+  unit: "F",
+  answer: 608.9e-12,
+  tolerance: 0.03,
+  atMost: true,
+  slips: [],
+  remarks: [{low: 0, high: 608.9e-12, says: "A little more is allowed."}],
+};
+
+test.each([
+  ["608 pF", "right"],
+  ["609 pF", "right"],
+  ["591 pF", "right"],
+  ["610 pF", "not yet"],
+  ["590 pF", "not yet"], // 0.97 · 608.9 = 590.6
+])("at a limit %s is %s", (text, status) => expect(markAnswer(text, most).status).toBe(status));
+
+test("a remark stands where no slip fits", () => {
+  expect(markAnswer("500 pF", most)).toMatchObject({
+    message: "Not yet. Your number is 1.2 times too small. A little more is allowed.",
+  });
+});
+
+test("one value alone is said to be alone", () => {
+  expect(markAnswer("609 pF", {...most, atMost: false, tolerance: 1e-4})).toMatchObject({
+    accepted: "609\u00a0pF alone",
   });
 });
