@@ -48,3 +48,15 @@ test.each(choices)("$id: one choice is right and every choice says why", ({optio
   expect(options.filter(({value}) => value === right)).toHaveLength(1);
   for (const {says} of options) expect(says.length).toBeGreaterThan(20);
 });
+
+test("the nearest slip of 6.2 and of 10.2, a hundredth or two away, is told and does not count", () => {
+  const marked = (id: string, text: string) => {
+    const exercise = numeric.find((each) => each.id === id);
+    if (!exercise) throw new Error(`no exercise ${id}`);
+    const marking = markAnswer(text, exercise);
+    return [marking.status, marking.status === "not yet" ? marking.causes.join() : ""];
+  };
+  // By hand: 1/(2π · 330.05 kΩ · 68 nF) with R3 left out, and 0.6 V/51, the whole gain in place of 50.
+  expect(marked("6.2", "7.09 Hz")).toEqual(["not yet", expect.stringContaining("R3 was left out")]);
+  expect(marked("10.2", "11.76 mV")).toEqual(["not yet", expect.stringContaining("the whole gain")]);
+});

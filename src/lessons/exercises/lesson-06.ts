@@ -76,8 +76,8 @@ export const lesson06: readonly Exercise[] = [
       id: "6.2",
       unit: "Hz",
       answer: lower,
-      // R3 left out is one part in a hundred away: half of that still counts, so that the slip can be told.
-      tolerance: 0.004,
+      // R3 left out is one part in a hundred away, and a slip is told from three tolerances on.
+      tolerance: 0.003,
       slips: [
         ...twoPiSlips(lower),
         {cause: "the gain control was left out: that is the upper corner", gives: legCornerHz(fullUp)},
@@ -89,7 +89,7 @@ export const lesson06: readonly Exercise[] = [
   {
     id: "6.3",
     kind: "number",
-    question: `The gain control is full up and R3 is ${R3Text}. Which C3 of the E12 series is the smallest with which the low E, ${formatQuantity(lowEHz, "Hz")}, trails ${formatQuantity(midsHz, "Hz")} by ${formatQuantity(allowedDb, "dB")} at most?`,
+    question: `The gain control is full up and R3 is ${R3Text}. Which C3 of the E12 series, twelve values a decade, is the smallest with which the low E, ${formatQuantity(lowEHz, "Hz")}, trails ${formatQuantity(midsHz, "Hz")} by ${formatQuantity(allowedDb, "dB")} at most?`,
     hints: [
       "Full up, the lower corner is far below the low E: only the upper corner decides how much the E trails.",
       "The E trails by 10 · log(1 + (corner / f)²), nearly. Find the corner, then C3, then a value that is sold.",
