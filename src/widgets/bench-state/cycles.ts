@@ -19,7 +19,7 @@ type Settled = Readonly<{heard: Float64Array; cycle?: Cycle}>;
 /** By bench, note and level; the oldest go first. A page of every stop at every note holds fewer. */
 const known = new Map<string, Settled>();
 const kept = 200;
-const bare = new WeakMap<BenchSetting, BenchSetting>();
+const [bare, whole] = [new WeakMap<BenchSetting, BenchSetting>(), new WeakMap<BenchSetting, BenchSetting>()];
 
 /**
  * The cycle of a bench setting under a sine with `peakVolts` at the guitar's ideal source, by default the phrase's peak, at the
@@ -32,6 +32,14 @@ export function cycleOf(setting: BenchSetting, peakVolts?: number, frequencyHz =
 /** One settled cycle in volts where the amplifier listens, without its steady part; arguments as of `cycleOf`. */
 export function heardCycleOf(setting: BenchSetting, peakVolts?: number, frequencyHz = openAHz): Float64Array {
   return settled(setting, peakVolts, frequencyHz).heard;
+}
+
+/** The same bench with its clipping diodes in, wherever their switch stands. */
+export function withDiodes(setting: BenchSetting): BenchSetting {
+  if (setting.settings["diodesFitted"] !== 0) return setting;
+  const found = whole.get(setting) ?? {...setting, settings: {...setting.settings, diodesFitted: 1}};
+  whole.set(setting, found);
+  return found;
 }
 
 /** The same bench with its clipping diodes lifted out. */

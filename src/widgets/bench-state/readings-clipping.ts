@@ -2,7 +2,7 @@ import {harmonicDistortion} from "../../engine/analysis/harmonic-distortion.ts";
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
-import {cycleOf, halfSwing, openAHz, withoutDiodes, type Cycle} from "./cycles.ts";
+import {cycleOf, halfSwing, openAHz, withDiodes, withoutDiodes, type Cycle} from "./cycles.ts";
 import {distortionText} from "./distortion-text.ts";
 
 /** Levels at which a reader meets the stage below, at and far above clipping, in volts of peak: three stops of the level control. */
@@ -18,8 +18,11 @@ const of = (text: (cycle: Cycle) => string, setting: (now: BenchSetting) => Benc
     return cycle ? text(cycle) : "no gain stage";
   };
 };
-const asIs = (now: BenchSetting) => now;
 const outputPeak = ({output}: Cycle) => halfSwing(output);
+const inputPeak = ({input}: Cycle) => halfSwing(input);
+/** Where in the cycle the output stands highest. */
+const topOf = ({output}: Cycle) => output.indexOf(Math.max(...output));
+const across = ({input, output}: Cycle) => output.map((each, k) => each - (input[k] ?? 0));
 const gain = ({input, output}: Cycle) => halfSwing(output) / halfSwing(input);
 /** As a ratio and in decibels: a lesson speaks of the one, its curve shows the other. */
 const bothWays = (cycle: Cycle) => `${times(gain(cycle))} or ${decibels(gain(cycle))}`;
@@ -31,11 +34,14 @@ const harmonic =
 const rise =
   (from: number, to: number) =>
   ({now}: BenchView) => {
-    const [low, high] = [cycleOf(now, from), cycleOf(now, to)];
+    const [low, high] = [cycleOf(withDiodes(now), from), cycleOf(withDiodes(now), to)];
     return low && high ? decibels(outputPeak(high) / outputPeak(low)) : "no gain stage";
   };
 
-/** Readings of the clipping stage at the open A string. Each needs a whole settled cycle: they follow when the bench rests. */
+/**
+ * Readings of the clipping stage at the open A string. Each says in its name or by default whether the diodes are in, and keeps
+ * to that wherever their switch stands. Each needs a whole settled cycle: they follow when the bench rests.
+ */
 export const clippingReadings = {
   openA: () => formatQuantity(openAHz, "Hz"),
   quietLevel: () => volts(quietVolts),
@@ -43,25 +49,30 @@ export const clippingReadings = {
   loudLevel: () => volts(loudVolts),
   levelStep: () => decibels(loudVolts / middleVolts),
 
-  clippingInput: of(({input}) => volts(halfSwing(input)), asIs),
-  clippingOutput: of((cycle) => volts(outputPeak(cycle)), asIs),
+  clippingInput: of((cycle) => volts(inputPeak(cycle)), withDiodes),
+  clippingOutput: of((cycle) => volts(outputPeak(cycle)), withDiodes),
   outputWithoutDiodes: of((cycle) => volts(outputPeak(cycle)), withoutDiodes),
   levelFall: ({now}) => {
-    const [here, there] = [cycleOf(now), cycleOf(withoutDiodes(now))];
+    const [here, there] = [cycleOf(withDiodes(now)), cycleOf(withoutDiodes(now))];
     return here && there ? decibels(outputPeak(there) / outputPeak(here)) : "no gain stage";
   },
-  acrossDiodes: of(({input, output}) => volts(halfSwing(output.map((each, k) => each - (input[k] ?? 0)))), asIs),
-  distortion: of(distortion, asIs),
+  acrossDiodes: of((cycle) => volts(halfSwing(across(cycle))), withDiodes),
+  inputAtTop: of((cycle) => volts(cycle.input[topOf(cycle)] ?? Number.NaN), withDiodes),
+  acrossAtTop: of((cycle) => volts(across(cycle)[topOf(cycle)] ?? Number.NaN), withDiodes),
+  distortion: of(distortion, withDiodes),
   distortionWithoutDiodes: of(distortion, withoutDiodes),
-  thirdHarmonic: of(harmonic(3), asIs),
-  fifthHarmonic: of(harmonic(5), asIs),
+  thirdHarmonic: of(harmonic(3), withDiodes),
+  fifthHarmonic: of(harmonic(5), withDiodes),
 
-  quietOutput: of((cycle) => volts(outputPeak(cycle)), asIs, quietVolts),
-  middleOutput: of((cycle) => volts(outputPeak(cycle)), asIs, middleVolts),
-  loudOutput: of((cycle) => volts(outputPeak(cycle)), asIs, loudVolts),
-  quietGain: of(bothWays, asIs, quietVolts),
-  middleGain: of(bothWays, asIs, middleVolts),
-  loudGain: of(bothWays, asIs, loudVolts),
+  quietInput: of((cycle) => volts(inputPeak(cycle)), withDiodes, quietVolts),
+  middleInput: of((cycle) => volts(inputPeak(cycle)), withDiodes, middleVolts),
+  loudInput: of((cycle) => volts(inputPeak(cycle)), withDiodes, loudVolts),
+  quietOutput: of((cycle) => volts(outputPeak(cycle)), withDiodes, quietVolts),
+  middleOutput: of((cycle) => volts(outputPeak(cycle)), withDiodes, middleVolts),
+  loudOutput: of((cycle) => volts(outputPeak(cycle)), withDiodes, loudVolts),
+  quietGain: of(bothWays, withDiodes, quietVolts),
+  middleGain: of(bothWays, withDiodes, middleVolts),
+  loudGain: of(bothWays, withDiodes, loudVolts),
   quietGainWithoutDiodes: of((cycle) => times(gain(cycle)), withoutDiodes, quietVolts),
   riseBelow: rise(quietVolts, middleVolts),
   riseAbove: rise(middleVolts, loudVolts),

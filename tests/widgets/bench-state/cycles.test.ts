@@ -48,3 +48,30 @@ test("every clipping reading says something at the lesson's start", () => {
   const view = {now: start, held: {lesson: 9, settings: {phraseLevel: 0.3}}};
   for (const [name, read] of Object.entries(clippingReadings)) expect(read(view), name).toMatch(/\d/);
 });
+
+const figuresAt = (settings: Readonly<Record<string, number>>) => {
+  const view = {
+    now: {lesson: 10, settings: {...start.settings, ...settings}},
+    held: {lesson: 9, settings: {phraseLevel: 0.3}},
+  };
+  return Object.fromEntries(Object.entries(clippingReadings).map(([name, read]) => [name, read(view)]));
+};
+
+test("lifting the diodes moves no reading: each says for itself whether they are in", () => {
+  const [fitted, lifted] = [figuresAt({}), figuresAt({diodesFitted: 0})];
+  expect(lifted).toEqual(fitted);
+  expect(lifted["clippingOutput"]).not.toBe(lifted["outputWithoutDiodes"]);
+  expect(lifted["distortion"]).not.toBe(lifted["distortionWithoutDiodes"]);
+});
+
+test("where the output stands highest it is the input and what lies across the diodes, and neither is at its own peak", () => {
+  const {input, output} = cycle(start);
+  const top = output.indexOf(Math.max(...output));
+  const across = output.map((volts, k) => volts - (input[k] ?? 0));
+  const millivolts = (volts: number) => `${Number((1000 * volts).toPrecision(3))}\u00a0mV`;
+  const {inputAtTop, acrossAtTop} = figuresAt({});
+  expect(inputAtTop).toBe(millivolts(input[top] ?? 0));
+  expect(acrossAtTop).toBe(millivolts((output[top] ?? 0) - (input[top] ?? 0)));
+  expect(input[top]).toBeLessThan(Math.max(...input));
+  expect(across[top]).toBeLessThan(Math.max(...across));
+});
