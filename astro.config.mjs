@@ -8,6 +8,6 @@ export default defineConfig({
   trailingSlash: "always",
   integrations: [mdx(), accuracyInBuild()],
   devToolbar: {enabled: false},
-  build: {inlineStylesheets: "auto"},
+  build: {inlineStylesheets: "always"},
   vite: {build: {assetsInlineLimit: 0}},
 });

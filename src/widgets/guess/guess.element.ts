@@ -9,8 +9,9 @@ class GuessFirstElement extends HTMLElement {
     const id = this.dataset["guess"] ?? "";
     const form = required(this, "form", HTMLFormElement);
     const kept = keptGuess(id);
-    if (kept === undefined) this.#holdBench(true);
-    else this.#show(kept);
+    if (kept !== undefined) this.#show(kept);
+    // Who comes by a link to a setting or an exercise wants to see that, and not to be asked first.
+    else if (location.hash === "") this.#holdBench(true, id);
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       const chosen = this.querySelector<HTMLInputElement>("input:checked")?.value;
@@ -24,10 +25,11 @@ class GuessFirstElement extends HTMLElement {
     required(this, ".pass", HTMLButtonElement).addEventListener("click", () => this.#keep(id, passed));
   }
 
-  #keep(id: string, guess: string) {
+  #keep(id: string, guess: string, reveal = true) {
     keepGuess(id, guess);
     this.#show(guess);
     this.#holdBench(false);
+    if (!reveal) return;
     required(this, "details", HTMLDetailsElement).open = true;
     required(this, "summary", HTMLElement).focus();
   }
@@ -57,11 +59,16 @@ class GuessFirstElement extends HTMLElement {
     required(this, ".guess-row", HTMLElement).hidden = true;
   }
 
-  #holdBench(hold: boolean) {
+  #holdBench(hold: boolean, id = "") {
     const main = this.closest<HTMLElement>("main");
     if (main) main.dataset["guess"] = hold ? "open" : "kept";
     const controls = document.querySelector<HTMLElement>(".bench .controls");
     if (controls) controls.inert = hold;
+    const waiting = document.querySelector<HTMLElement>(".guess-waits");
+    if (!waiting) return;
+    waiting.hidden = !hold;
+    const goOn = required(waiting, "button", HTMLButtonElement);
+    if (hold) goOn.addEventListener("click", () => this.#keep(id, passed, false), {once: true});
   }
 }
 

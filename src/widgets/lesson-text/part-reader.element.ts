@@ -8,14 +8,17 @@ import {letGo, partInHand, pinned, takeInHand} from "../bench-state/bench-state.
 class PartReaderElement extends HTMLElement {
   #stop?: () => void;
   #observer: IntersectionObserver | undefined;
+  #lead: HTMLElement | undefined;
 
   connectedCallback() {
     const names = Array.from(document.querySelectorAll<HTMLElement>(".part-name[data-ref]"));
     for (const name of names) {
-      name.addEventListener("click", () => {
+      name.addEventListener("click", ({detail}) => {
         const ref = name.dataset["ref"] ?? "";
-        if (pinned.value && partInHand.value === ref) letGo();
-        else takeInHand(ref, {pin: true});
+        if (pinned.value && partInHand.value === ref) return letGo();
+        takeInHand(ref, {pin: true});
+        // A press without a pointer: the next stop leads to the control, which lies far behind the text.
+        if (detail === 0) this.#leadOn(name);
       });
     }
     this.#stop = effect(() => {
@@ -35,6 +38,21 @@ class PartReaderElement extends HTMLElement {
       {rootMargin: "-45% 0px -45% 0px"},
     );
     for (const section of document.querySelectorAll(".lesson-text [data-part]")) this.#observer.observe(section);
+  }
+
+  #leadOn(name: HTMLElement) {
+    this.#lead?.remove();
+    const lead = document.createElement("button");
+    lead.type = "button";
+    lead.className = "to-control";
+    lead.textContent = "to its control";
+    lead.addEventListener("click", () => {
+      const shown = document.querySelector(".bench .panel:not([hidden])");
+      shown?.querySelector<HTMLElement>("input[type=range], select, button[role=switch]")?.focus();
+    });
+    lead.addEventListener("blur", () => lead.remove());
+    this.#lead = lead;
+    name.after(lead);
   }
 
   disconnectedCallback() {

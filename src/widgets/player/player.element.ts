@@ -1,4 +1,5 @@
 import {computed} from "@preact/signals-core";
+import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {held, keepAsBefore, nowSetting} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
@@ -22,6 +23,8 @@ export class BenchPlayerElement extends HTMLElement {
   #names: VoiceNames = {};
   #voice: Voice = "now";
   #playing = false;
+  /** What 'keep as before' kept, while that is what the status line says. */
+  #kept: BenchSetting | undefined;
   #live: MediaStream | undefined;
   #pictureTimer: ReturnType<typeof setTimeout> | undefined;
 
@@ -57,13 +60,22 @@ export class BenchPlayerElement extends HTMLElement {
     });
     this.querySelector(".keep")?.addEventListener("click", () => {
       keepAsBefore();
+      this.#kept = held.peek();
       this.#say("Kept: this is now what ‘before’ plays and what the dashed curve shows.");
+    });
+    const more = required(this, ".own", HTMLDetailsElement);
+    more.addEventListener("toggle", () => {
+      if (more.open) more.scrollIntoView({block: "nearest"});
     });
     this.#takeSounds();
     this.addEventListener("saveasked", (event) => this.#save(event as SaveAsked));
     this.addEventListener("inputasked", (event) => void this.#input(event as InputAsked));
     const benches = computed(() => [nowSetting.value, held.value] as const);
     this.#stop = onChange(benches, () => {
+      if (this.#kept && this.#kept !== held.peek()) {
+        this.#kept = undefined;
+        if (!this.#playing) this.#say("");
+      }
       if (!this.#bench) return;
       void this.#with((bench) => bench.follow());
       this.#picture();

@@ -1,0 +1,24 @@
+import {held, nowSetting} from "../bench-state/bench-state.ts";
+import {required} from "../required.ts";
+
+/** Copies the address that brings this bench back; where copying is not allowed, shows it. */
+class CopyLinkElement extends HTMLElement {
+  connectedCallback() {
+    required(this, "button", HTMLButtonElement).addEventListener("click", () => void this.#copy());
+  }
+
+  async #copy() {
+    const {addressOf} = await import("../bench-state/address.ts");
+    const address = addressOf(nowSetting.peek(), held.peek());
+    const link = `${location.origin}${location.pathname}${location.search}${address ? `#${address}` : ""}`;
+    const told = required(this, ".told", HTMLElement);
+    try {
+      await navigator.clipboard.writeText(link);
+      told.textContent = "Copied. Whoever opens it finds the bench as it stands now.";
+    } catch {
+      told.textContent = `Copy it from here: ${link}`;
+    }
+  }
+}
+
+customElements.define("copy-link", CopyLinkElement);
