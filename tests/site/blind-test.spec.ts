@@ -1,6 +1,7 @@
 import type {Page} from "@playwright/test";
 import {integratedLoudness} from "../../src/engine/sound/loudness.ts";
 import {countContexts} from "./count-contexts.ts";
+import {openLesson} from "./open-lesson.ts";
 import {expect, test} from "./site.ts";
 import {tabTo} from "./tab-to.ts";
 
@@ -136,6 +137,30 @@ test("an answer waits until X was heard, a test can be left, and a pair without 
   await page.getByRole("button", {name: "Prepare the test"}).click();
   await expect(said).toContainText("there is nothing to tell apart", {timeout: 60_000});
   await expect(page.getByRole("button", {name: "Prepare the test"})).toBeFocused();
+});
+
+test("a lesson leads to its own blind test and takes the bench along", async ({page}) => {
+  await openLesson(page, "02-in-the-way");
+  const entry = page.getByRole("textbox", {name: "C1: type a value"});
+  await entry.fill("470p");
+  await entry.press("Enter");
+  await expect(page).toHaveURL(/#C1=470p$/);
+  await page.getByRole("link", {name: "Before or now: can you tell them apart blind?"}).click();
+  await expect(page).toHaveURL(/listen\/#lesson=2&C1=470p$/);
+  await expect(page.getByRole("combobox", {name: "Two sounds"})).toHaveValue("linked");
+  await expect(page.locator("blind-test .differs")).toContainText("671");
+});
+
+test("two answers to one X count once, however fast", async ({page}) => {
+  test.setTimeout(120_000);
+  await prepare(page, "lesson=2&C1=470p&trials=10");
+  await page.getByRole("radio", {name: "X"}).check({force: true});
+  await expect(page.getByRole("button", {name: "Stop", exact: true})).toBeVisible();
+  await page.getByRole("button", {name: "X is A"}).dblclick();
+  await expect(page.getByRole("heading", {name: "Trial 2 of 10"})).toBeVisible();
+  await page.getByRole("button", {name: "X is A"}).dblclick();
+  await expect(page.locator("blind-test .said")).toHaveText("Play X first: it is a fresh one in every trial.");
+  await expect(page.getByRole("heading", {name: "Trial 2 of 10"})).toBeVisible();
 });
 
 test("a link that cannot be read whole says so", async ({page}) => {

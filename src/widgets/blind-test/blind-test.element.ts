@@ -1,6 +1,7 @@
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import type {PhraseName} from "../../engine/sound/phrases.ts";
 import {required} from "../required.ts";
+import {beginsToSound, whenAnotherSounds} from "../whole-sounds/one-at-a-time.ts";
 import type {WorkingOut} from "../whole-sounds/working-out.ts";
 import type {Side, Trial, TrialCount} from "./blind-test.ts";
 import type {TestSetting} from "./test-address.ts";
@@ -11,6 +12,7 @@ const addresses = () => import("./test-address.ts");
 
 /** Sets a blind test up, holds it trial by trial, and tells at the end what it has shown. */
 class BlindTestElement extends HTMLElement {
+  #alone?: () => void;
   #linked: Readonly<{now: BenchSetting; held: BenchSetting}> | undefined;
   #working: WorkingOut | undefined;
   #test: TestSetting | undefined;
@@ -49,11 +51,13 @@ class BlindTestElement extends HTMLElement {
     );
     this.#on(".afresh", "click", () => this.#back(""));
     addEventListener("hashchange", this.#read);
+    this.#alone = whenAnotherSounds(this, () => this.#halt());
     void this.#read();
   }
 
   disconnectedCallback() {
     removeEventListener("hashchange", this.#read);
+    this.#alone?.();
     this.#working?.cancel();
     this.#halt();
   }
@@ -131,6 +135,7 @@ class BlindTestElement extends HTMLElement {
       if (!pair.ok) return this.#back(pair.message);
       this.#test = setting;
       this.#trials = [];
+      this.#heardX = false;
       this.#sounds = trialSounds(pair, () => {
         this.#playing = false;
         this.#press();
@@ -150,7 +155,6 @@ class BlindTestElement extends HTMLElement {
     const {drawnX} = await works();
     this.#x = drawnX();
     this.#sounds?.fresh(this.#x);
-    this.#heardX = false;
     required(this, "input[name=heard][value=a]", HTMLInputElement).checked = true;
     const name = `Trial ${this.#trials.length + 1} of ${this.#test?.trials ?? 0}`;
     required(this, "#trial-name", HTMLElement).textContent = name;
@@ -160,6 +164,7 @@ class BlindTestElement extends HTMLElement {
   }
 
   async #play() {
+    beginsToSound(this);
     this.#playing = true;
     this.#press();
     try {
@@ -185,6 +190,8 @@ class BlindTestElement extends HTMLElement {
 
   async #answer(answer: Side) {
     if (!this.#heardX) return this.#say("Play X first: it is a fresh one in every trial.");
+    // One answer to each X, however fast the presses.
+    this.#heardX = false;
     this.#halt();
     this.#trials = [...this.#trials, {x: this.#x, answer}];
     if (this.#trials.length < (this.#test?.trials ?? 0)) return this.#next("Noted. X is drawn afresh.");

@@ -15,29 +15,43 @@ export type TrialSounds = Readonly<{
   volume: (gain: number) => void;
 }>;
 
+/** One device for all tests of a page: each one opened would stay open. */
+let device: Loop | undefined;
+let interrupted = () => {};
+
+function opened(): Loop {
+  if (device) return device;
+  device = loop({throughSilence: true});
+  device.onInterrupted(() => interrupted());
+  return device;
+}
+
 /**
  * The three sounds of a test. X lies in memory of its own, of the same length as A and B, and goes the same way to the ear:
  * neither its place nor its time tells which of them it is.
  */
 export function trialSounds(pair: Readonly<Record<Side, Float32Array>>, onInterrupted: () => void): TrialSounds {
   const sounds: Readonly<Record<Heard, Float32Array>> = {a: pair.a, b: pair.b, x: new Float32Array(pair.a.length)};
-  let player: Loop | undefined;
+  let wanted: Heard | undefined;
   let gain = 0;
+  interrupted = onInterrupted;
   return {
     fresh: (x) => sounds.x.set(sounds[x]),
     async play(heard) {
-      if (!player) {
-        player = loop({throughSilence: true});
-        player.onInterrupted(onInterrupted);
-      }
+      wanted = heard;
+      const player = opened();
       player.volume(gain);
       await player.resume();
-      player.play(sounds[heard]);
+      // Stopped, or another one chosen, while the device woke up.
+      if (wanted === heard) player.play(sounds[heard]);
     },
-    stop: () => player?.stop(),
+    stop() {
+      wanted = undefined;
+      device?.stop();
+    },
     volume(to) {
       gain = to;
-      player?.volume(to);
+      device?.volume(to);
     },
   };
 }

@@ -1,6 +1,7 @@
 import type {Cue} from "../../engine/sound/cue-list.ts";
 import type {PhraseName} from "../../engine/sound/phrases.ts";
 import {required} from "../required.ts";
+import {beginsToSound, whenAnotherSounds} from "../whole-sounds/one-at-a-time.ts";
 import {download} from "../whole-sounds/download.ts";
 import type {WorkingOut} from "../whole-sounds/working-out.ts";
 import {clockText} from "./clock-text.ts";
@@ -15,11 +16,13 @@ const lookEvery = 100;
 
 /** Plays the whole build stage by stage, and gives it away as a file with a list of its stages. */
 class WholeBuildElement extends HTMLElement {
+  #alone?: () => void;
   #stages: readonly Stage[] = [];
   #listen: OneListen | undefined;
   #working: WorkingOut | undefined;
   #timer: ReturnType<typeof setInterval> | undefined;
   #ready = false;
+  #wanted = false;
   #from = 0;
 
   connectedCallback() {
@@ -39,6 +42,10 @@ class WholeBuildElement extends HTMLElement {
     for (const button of this.querySelectorAll<HTMLButtonElement>("[data-stage]")) {
       button.addEventListener("click", () => void this.#play(Number(button.dataset["stage"]) * this.#phraseSeconds));
     }
+    this.#alone = whenAnotherSounds(this, () => {
+      this.#wanted = false;
+      this.#halt();
+    });
     const volume = required(this, ".volume input", HTMLInputElement);
     volume.addEventListener("input", () => {
       const {value} = volume;
@@ -48,6 +55,7 @@ class WholeBuildElement extends HTMLElement {
   }
 
   disconnectedCallback() {
+    this.#alone?.();
     this.#working?.cancel();
     this.#halt();
   }
@@ -113,13 +121,16 @@ class WholeBuildElement extends HTMLElement {
       return sounds;
     } finally {
       this.#working = undefined;
+      const focused = required(this, ".give-up", HTMLElement) === document.activeElement;
       this.#show(false);
+      if (focused) required(this, ".play", HTMLElement).focus();
     }
   }
 
   /** Plays from a place, having worked everything out the first time. */
   async #play(from: number) {
     this.#from = from;
+    this.#wanted = true;
     try {
       const {oneListen, composedSamples} = await works();
       this.#listen ??= await oneListen({
@@ -138,8 +149,11 @@ class WholeBuildElement extends HTMLElement {
         if (!stages) return;
         this.#listen.take(await composedSamples(stages));
         this.#ready = true;
-        this.#say("");
+        this.#say(this.#wanted ? "" : "All stages are worked out. Press play.");
       }
+      // Something else began to sound meanwhile: that is listened to now.
+      if (!this.#wanted) return;
+      beginsToSound(this);
       this.#listen.volume(this.#gain);
       this.#listen.play(this.#from);
       this.#timer ??= setInterval(() => void this.#look(), lookEvery);
@@ -178,10 +192,11 @@ class WholeBuildElement extends HTMLElement {
     marked?.removeAttribute("aria-current");
     button?.setAttribute("aria-current", "true");
     const stage = at === undefined ? undefined : this.#stages[at];
-    if (stage) {
-      const adds = stage.adds === "" ? "" : ` (${stage.adds})`;
-      required(this, ".stage-now", HTMLElement).textContent = `${stage.lesson}. ${stage.name}${adds}`;
-    }
+    if (!stage) return;
+    const name = document.createElement(stage.href ? "a" : "span");
+    name.textContent = `${stage.lesson}. ${stage.name}`;
+    if (stage.href) name.setAttribute("href", stage.href);
+    required(this, ".stage-now", HTMLElement).replaceChildren(name, ` (${stage.adds})`);
   }
 
   async #save() {
@@ -199,7 +214,7 @@ class WholeBuildElement extends HTMLElement {
   #press(playing: boolean) {
     const play = required(this, ".play", HTMLButtonElement);
     play.setAttribute("aria-pressed", String(playing));
-    required(play, "span", HTMLElement).textContent = playing ? "Stop" : "Play";
+    required(play, "span", HTMLElement).textContent = playing ? "Stop" : "Play all stages";
   }
 
   #show(working: boolean, sentence?: string) {

@@ -5,8 +5,8 @@ import {playedLoudness} from "../player/mix.ts";
 import type {Rendering} from "../player/rendering.ts";
 import {renderRateHz} from "../player/rendering.ts";
 
-/** A stage of the build: the lesson that makes it, its name, and what it adds. */
-export type Stage = Readonly<{lesson: number; name: string; adds: string}>;
+/** A stage of the build: the lesson that makes it and its address, its name, and what it adds. */
+export type Stage = Readonly<{lesson: number; href?: string | undefined; name: string; adds: string}>;
 
 /** At each joint the one before fades out and the next fades in, in seconds: no click, and no stage runs into another. */
 const fadeSeconds = 0.01;
