@@ -155,3 +155,55 @@ test.describe("without a script", () => {
     await expect(page.getByRole("button", {name: "Check"})).toHaveCount(0);
   });
 });
+
+test("who comes by a link to a setting or to an exercise is not asked to guess first", async ({page}) => {
+  for (const place of ["#C1=1n", "#exercise-2-1"]) {
+    await page.goto("about:blank");
+    await page.goto(`lessons/02-in-the-way/${place}`);
+    await expect(page.locator("bench-controls")).not.toHaveAttribute("inert", "");
+    await expect(page.getByText("The controls wait for your guess.")).toBeHidden();
+  }
+  await page.goto("about:blank");
+  await page.goto("lessons/02-in-the-way/");
+  await expect(page.locator("bench-controls")).toHaveAttribute("inert", "");
+  await page.getByRole("button", {name: "Go on without", exact: true}).click();
+  await expect(page.locator("bench-controls")).not.toHaveAttribute("inert", "");
+});
+
+test("a link to the bench as it stands is copied", async ({page, context}) => {
+  await context.grantPermissions(["clipboard-read", "clipboard-write"]);
+  await openLesson(page, "02-in-the-way");
+  const entry = page.getByRole("textbox", {name: "C1: type a value"});
+  await entry.fill("1n");
+  await entry.press("Enter");
+  await page.getByText("In and out").click();
+  await page.getByRole("button", {name: "Copy a link to this bench"}).click();
+  await expect(page.locator("copy-link .told")).toHaveText(
+    "Copied. Whoever opens it finds the bench as it stands now.",
+  );
+  expect(await page.evaluate(() => navigator.clipboard.readText())).toMatch(/\/lessons\/02-in-the-way\/#C1=1n$/);
+});
+
+test("on a small screen a link to an exercise shows its question below the pinned bench", async ({page}) => {
+  await page.setViewportSize({width: 390, height: 844});
+  await page.goto("lessons/06-leg-capacitor/#exercise-6-3");
+  await expect
+    .poll(async () => {
+      const [pinned, question] = await Promise.all([
+        page.locator("bench-frame").boundingBox(),
+        page.locator("#exercise-6-3").boundingBox(),
+      ]);
+      return (question?.y ?? NaN) - ((pinned?.y ?? NaN) + (pinned?.height ?? NaN));
+    })
+    .toBeGreaterThanOrEqual(0);
+});
+
+test("a word is explained behind its paragraph, whose sentence stays whole", async ({page}) => {
+  await openLesson(page, "02-in-the-way");
+  const word = page.locator("explained-word a").first();
+  const paragraph = page.locator("p", {has: word}).first();
+  const before = await paragraph.innerText();
+  await word.click();
+  await expect(paragraph.locator("xpath=following-sibling::*[1]")).toHaveClass("word-meaning");
+  expect(await paragraph.innerText()).toBe(before);
+});

@@ -1,4 +1,4 @@
-import {held, nowSetting} from "../bench-state/bench-state.ts";
+import {held, note, nowSetting} from "../bench-state/bench-state.ts";
 import {required} from "../required.ts";
 
 /** Copies the address that brings this bench back; where copying is not allowed, shows it. */
@@ -9,7 +9,7 @@ class CopyLinkElement extends HTMLElement {
 
   async #copy() {
     const {addressOf} = await import("../bench-state/address.ts");
-    const address = addressOf(nowSetting.peek(), held.peek());
+    const address = addressOf(nowSetting.peek(), held.peek(), note.peek());
     const link = `${location.origin}${location.pathname}${location.search}${address ? `#${address}` : ""}`;
     const told = required(this, ".told", HTMLElement);
     try {
