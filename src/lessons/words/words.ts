@@ -13,6 +13,10 @@ export const words = {
     meaning:
       "Holding back the tops of a signal that would go further. What is cut off comes back as harmonics that were not there before.",
   },
+  compression: {
+    word: "compression",
+    meaning: "Bringing loud and quiet closer together. What is loud gets less gain than what is quiet.",
+  },
   "corner-frequency": {
     word: "corner frequency",
     meaning:
@@ -32,9 +36,19 @@ export const words = {
     meaning:
       "A part that conducts one way only. It hardly conducts up to a certain voltage and then quickly more and more.",
   },
+  follower: {
+    word: "follower",
+    meaning:
+      "An op-amp stage whose output does what its input does, a gain of one. What comes after it no longer loads what comes before.",
+  },
   gain: {
     word: "gain",
     meaning: "How many times larger the output is than the input. Often told in decibels: 0 dB is as large as before.",
+  },
+  generator: {
+    word: "generator",
+    meaning:
+      "An instrument that gives a steady sine at a frequency and level of your choice. On a bench it takes the place of the guitar.",
   },
   harmonic: {
     word: "harmonic",
@@ -58,6 +72,11 @@ export const words = {
   inductance: {
     word: "inductance",
     meaning: "How strongly a coil resists a change of the current through it, in henries. A pickup is mostly this.",
+  },
+  leg: {
+    word: "leg",
+    meaning:
+      "What leads from an op-amp's − input to ground or to the reference. The less it resists, the more the stage amplifies.",
   },
   loading: {
     word: "loading",
@@ -96,10 +115,33 @@ export const words = {
     meaning:
       "A resistor with a third terminal that slides along it. With two terminals in use it is a variable resistor.",
   },
+  "preferred-value": {
+    word: "preferred value",
+    meaning:
+      "A value that parts are sold in. The E12 series has twelve to the decade, at nearly even ratios: 1, 1.2, 1.5, 1.8, 2.2 and so on.",
+  },
+  rail: {
+    word: "rail",
+    meaning:
+      "One of the two ends of a supply, here the battery's plus and ground. No output goes past them, and most stop a little before.",
+  },
+  reference: {
+    word: "reference",
+    meaning:
+      "A steady voltage half way between the rails, made by two equal resistors. In a circuit with one battery the notes swing around it.",
+  },
   resonance: {
     word: "resonance",
     meaning:
       "The frequency at which a coil and a capacitor pass energy back and forth like a swing, and a curve has its hump.",
+  },
+  scope: {
+    word: "scope",
+    meaning: "An instrument that draws a voltage over time, or one voltage over another, which is called X-Y.",
+  },
+  "soft-clipping": {
+    word: "soft clipping",
+    meaning: "Holding back what is loud little by little, so that the tops of a wave are rounded and not cut flat.",
   },
   taper: {
     word: "taper",

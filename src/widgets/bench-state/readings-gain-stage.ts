@@ -45,6 +45,8 @@ export const gainStageReadings = {
   R3: of("Ω", (circuit) => ohmsOf(circuit, "R3")),
   C3: of("F", (circuit) => faradsOf(circuit, "C3")),
   gainOhms: of("Ω", gainOhms),
+  /** What the divider adds to the one that always passes: RV1 over R3. */
+  gainRatio: of("", (circuit) => fullGain(circuit) - 1),
   fullGain: of("", fullGain),
   legCorner: of("Hz", legCornerHz),
   lowerLegCorner: of("Hz", lowerLegCornerHz),
