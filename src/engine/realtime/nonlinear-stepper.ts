@@ -33,7 +33,7 @@ const pathSteps = 400;
  * Last Newton step in volts. The laws bend over 25 mV and more, so that what is left is its square over twice that: 2e-9 V
  * for live sound, 150 dB under a quiet note, and 2e-13 V for curves and figures.
  */
-export const smallestSteps = {trapezoidal: 1e-5, "Radau IIA": 1e-7} as const;
+export const smallestSteps = {trapezoidal: 1e-6, "Radau IIA": 1e-7} as const;
 
 /**
  * Steps a circuit whose ports are solved by Newton's method with junction limiting and line search; where that does not

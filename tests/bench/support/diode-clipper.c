@@ -1,5 +1,5 @@
 /* One stage written by hand: leg R3 and C3, RV1 with C4 and an anti-parallel pair of diodes across it, ideal op-amp.
- * Trapezoidal rule with companion models, Newton's method on the pair's voltage to a last step of 1e-5 V.
+ * Trapezoidal rule with companion models, Newton's method on the pair's voltage to a last step of 1e-6 V.
  * Arguments: steps, rate in Hz, frequency in Hz, peak in V. Prints nanoseconds a step and the output's RMS. */
 #define _XOPEN_SOURCE 700
 #include <math.h>
@@ -29,7 +29,7 @@ int main(int count, char **text) {
       const double step = (g * v + Is * (e - f) - drive) / (g + Is * (e + f) / nVT);
       v -= step;
       if (fabs(v) > bound) v = copysign(bound, drive);
-      if (fabs(step) < 1e-5) break;
+      if (fabs(step) < 1e-6) break;
     }
     s3 = 2 * g3 * (input[n] - R3 * leg) - s3;
     s4 = 2 * g4 * v - s4;
