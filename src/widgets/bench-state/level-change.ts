@@ -1,18 +1,19 @@
 import {harmonicDistortion} from "../../engine/analysis/harmonic-distortion.ts";
 import {harmonicsOf} from "../../engine/analysis/harmonics.ts";
-import type {BenchSetting} from "../../engine/course/course-circuit.ts";
+import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
 import {halfSwing, heardCycleOf} from "./cycles.ts";
 import {distortionText, leastDistortion} from "./distortion-text.ts";
 import {phraseLoudness} from "./phrase.ts";
 
-type Tone = Readonly<{peakVolts: number; distortion: number}>;
+type Tone = Readonly<{levelVolts: number; peakVolts: number; distortion: number}>;
 
 /** What before and now do to one steady note: peak at the amplifier, and distortion; each at its own phrase level. */
 export function clippingChange({now, held}: BenchView): string {
   const [to, from] = [tone(now), tone(held)];
-  if (Math.max(to.distortion, from.distortion) < leastDistortion) return "A steady open A is clipped in neither.";
+  const note = `A steady open A${levels(to, from)}`;
+  if (Math.max(to.distortion, from.distortion) < leastDistortion) return `${note} is clipped in neither.`;
   const [peak, was] = [to, from].map(({peakVolts}) => formatQuantity(peakVolts, "V"));
   const step = 20 * Math.log10(to.peakVolts / from.peakVolts);
   const level =
@@ -21,7 +22,13 @@ export function clippingChange({now, held}: BenchView): string {
       : `goes from ${was} to ${peak} of peak at the amplifier, ${decibels(step)} ${step > 0 ? "up" : "down"}`;
   const [share, before] = [to, from].map(({distortion}) => distortionText(distortion));
   const bent = share === before ? `distortion stays at ${share}` : `distortion goes from ${before} to ${share}`;
-  return `A steady open A ${level}; its ${bent}.`;
+  return `${note} ${level}; its ${bent}.`;
+}
+
+/** The two levels where they differ: the drawings give both states that of now, these sentences each its own. */
+function levels({levelVolts: to}: Tone, {levelVolts: from}: Tone): string {
+  if (to === from) return "";
+  return `, now with ${formatQuantity(to, "V")} from the guitar and before with ${formatQuantity(from, "V")},`;
 }
 
 /** By how much the phrase became louder or quieter, before any matching. Takes up to two seconds for circuits that clip. */
@@ -37,5 +44,6 @@ const decibels = (db: number) => formatQuantity(Math.abs(db), "dB");
 
 function tone(setting: BenchSetting): Tone {
   const heard = heardCycleOf(setting);
-  return {peakVolts: halfSwing(heard), distortion: harmonicDistortion(harmonicsOf(heard)).ofFundamental};
+  const levelVolts = courseCircuit(setting).phrasePeakVolts;
+  return {levelVolts, peakVolts: halfSwing(heard), distortion: harmonicDistortion(harmonicsOf(heard)).ofFundamental};
 }

@@ -59,3 +59,11 @@ test("circuits that clip nothing say so, and a change of level alone is told as 
   expect(plain(loudnessChange({now: louder, held: softer}))).toBe("The phrase is 20 dB louder.");
   expect(loudnessChange({now: startSetting(2), held: startSetting(2)})).toBe("The phrase is as loud as before.");
 });
+
+test("where the phrase level moved, the steady note says the level of each, since before kept its own", () => {
+  const now = {lesson: 10, settings: {...startSetting(10).settings, phraseLevel: 0.1}};
+  expect(plain(clippingChange({now, held: beforeSetting(10)}))).toMatch(
+    /^A steady open A, now with 100 mV from the guitar and before with 300 mV, goes from /,
+  );
+  expect(plain(clippingChange({now: startSetting(10), held: beforeSetting(10)}))).not.toContain("from the guitar");
+});
