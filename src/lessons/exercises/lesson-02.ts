@@ -21,9 +21,14 @@ const exactFarads = 1 / (2 * Math.PI * (R1 + load) * lowEHz);
 const nextUp = (farads: number) => preferredValues("E12", farads, farads * 10)[0] ?? farads;
 const boughtFarads = nextUp(exactFarads);
 
+const e12Text = preferredValues("E12", 1, 2.2)
+  .map((value) => formatQuantity(value, ""))
+  .join(", ");
+
 /** What C1 at four times and R2 at half leave of the corner, with the amplifier beside R2. */
 const bothRatio = (R1 + load) / (R1 + parallelOhms(R2 / 2, amplifier)) / 4;
-const octaveBelowDb = 10 * Math.log10(1 + 2 ** 2);
+const lossDb = (cornerRatio: number) => 10 * Math.log10(1 + cornerRatio ** 2);
+const octaveAboveDb = lossDb(1 / 2);
 const [ohmsText, loadText] = [formatQuantity(R1, "Ω"), formatQuantity(load, "Ω")];
 
 export const lesson02: readonly Exercise[] = [
@@ -54,7 +59,7 @@ export const lesson02: readonly Exercise[] = [
   {
     id: "2.2",
     kind: "number",
-    question: `Which C1 of the E12 series is the smallest that keeps the corner at or below the open low E, ${formatQuantity(lowEHz, "Hz")}? By the formula, with R1, R2 and the amplifier as in 2.1.`,
+    question: `Parts are sold in series of values; E12 has twelve in each decade, ${e12Text} and so on. Which C1 of this series is the smallest that keeps the corner at or below the open low E, ${formatQuantity(lowEHz, "Hz")}? By the formula, with R1, R2 and the amplifier as in 2.1.`,
     hints: [
       "Turn the formula round: which C puts the corner exactly at the low E? Then go to a value that is sold.",
       "C = 1 / (2π · (R1 + R2 ∥ amplifier) · f). A larger C makes the corner lower, so take the next value up.",
@@ -93,25 +98,27 @@ export const lesson02: readonly Exercise[] = [
   {
     id: "2.3",
     kind: "number",
-    question: "One octave below its corner, how many decibels has a high-pass of one capacitor lost against far above?",
+    question:
+      "One octave above its corner, at twice its frequency, how many decibels does a high-pass of one capacitor still lose against far above?",
     hints: [
-      "At the corner itself it has lost three decibels, and far below it loses close to six for each octave. In between neither is exact.",
+      "At the corner itself it has lost three decibels, and far above nothing. An octave above the corner it must lie in between.",
       "The loss is 10 · log(1 + (corner / f)²), with the logarithm to base 10.",
-      "An octave below, corner / f = 2.",
+      "An octave above, corner / f = 1/2.",
     ],
-    working: `10 · log(1 + 2²) = ${formatQuantity(octaveBelowDb, "dB")}.`,
+    working: `10 · log(1 + (1/2)²) = ${formatQuantity(octaveAboveDb, "dB")}.`,
     marking: {
       id: "2.3",
       unit: "dB",
-      answer: octaveBelowDb,
-      tolerance: 0.15,
+      answer: octaveAboveDb,
+      tolerance: 0.05,
       absolute: true,
       slips: [
-        {cause: "the straight line was taken: close to six an octave holds only far below", gives: 20 * Math.log10(2)},
-        {cause: "the loss at the corner and the slope were added up", gives: 10 * Math.log10(2) + 20 * Math.log10(2)},
-        {cause: "this is the loss at the corner itself", gives: 10 * Math.log10(2)},
-        {cause: "20 · log was taken of a sum of squares", gives: 20 * Math.log10(5)},
-        {cause: "the sign is the other one: a loss was asked for", gives: -octaveBelowDb},
+        {cause: "the straight lines were taken: the bend begins before the corner", gives: 0},
+        {cause: "this is the loss an octave below: there corner / f is 2", gives: lossDb(2)},
+        {cause: "this is the loss at the corner itself", gives: lossDb(1)},
+        {cause: "20 · log was taken of a sum of squares", gives: 2 * octaveAboveDb},
+        {cause: "the square was left out", gives: 10 * Math.log10(1 + 1 / 2)},
+        {cause: "the sign is the other one: a loss was asked for", gives: -octaveAboveDb},
       ],
     },
   },

@@ -3,6 +3,11 @@ export type WordEntry = Readonly<{word: string; meaning: string}>;
 
 /** The words that lessons use, in the order of the alphabet. The key names a word in a lesson and in its address. */
 export const words = {
+  "bias-resistor": {
+    word: "bias resistor",
+    meaning:
+      "A large resistor that ties a point in the signal's way to a steady voltage, so that the signal has something to swing around.",
+  },
   capacitor: {
     word: "capacitor",
     meaning:
@@ -49,6 +54,11 @@ export const words = {
     word: "generator",
     meaning:
       "An instrument that gives a steady sine at a frequency and level of your choice. On a bench it takes the place of the guitar.",
+  },
+  ground: {
+    word: "ground",
+    meaning:
+      "The point of a circuit that all its voltages are counted from. The screen of the cable and the metal of the jacks lead to it.",
   },
   harmonic: {
     word: "harmonic",
@@ -110,6 +120,11 @@ export const words = {
     word: "phase",
     meaning: "How far a wave runs ahead of another or behind it, as a part of a whole turn, which is 360°.",
   },
+  pickup: {
+    word: "pickup",
+    meaning:
+      "A magnet in a coil of very thin wire, under the strings. A string that swings over it makes a small voltage in the coil.",
+  },
   potentiometer: {
     word: "potentiometer",
     meaning:
@@ -142,6 +157,11 @@ export const words = {
   "soft-clipping": {
     word: "soft clipping",
     meaning: "Holding back what is loud little by little, so that the tops of a wave are rounded and not cut flat.",
+  },
+  "source-impedance": {
+    word: "source impedance",
+    meaning:
+      "What stands in series with a signal before it leaves its source, in ohms. The larger it is, the more the next part can take from it.",
   },
   taper: {
     word: "taper",

@@ -1,14 +1,6 @@
 import {frequencyResponse, magnitude, magnitudeDb, phaseDegrees} from "../../engine/analysis/frequency-response.ts";
-import {outputImpedance} from "../../engine/analysis/impedance.ts";
-import {without} from "../../engine/circuit/changes.ts";
 import type {Circuit} from "../../engine/circuit/circuit.ts";
-import {
-  controlsOf,
-  courseCircuit,
-  wireSetting,
-  type BenchSetting,
-  type ControlName,
-} from "../../engine/course/course-circuit.ts";
+import {controlsOf, courseCircuit, wireSetting} from "../../engine/course/course-circuit.ts";
 import {
   faradsOf,
   inputCornerHz,
@@ -22,43 +14,39 @@ import {
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {Unit} from "../../engine/quantities/unit.ts";
 import type {BenchView} from "./bench-state.ts";
-import {circuitOf, gainDbAt, responseOf} from "./curves.ts";
+import {circuitOf, gainDbAt} from "./curves.ts";
+import {
+  changeText,
+  gainText,
+  isSilent,
+  lowEHz,
+  middleHz,
+  placeOf,
+  printedDifferenceDb,
+  trebleHz,
+} from "./read-curve.ts";
+import {clauseReadings} from "./readings-clauses.ts";
 import {clippingReadings} from "./readings-clipping.ts";
 import {gainStageReadings} from "./readings-gain-stage.ts";
 import {phraseReadings} from "./readings-phrase.ts";
 
-/** Open low E of a guitar in equal temperament on A = 440 Hz (ISO 16), in hertz. */
-export const lowEHz = 440 * 2 ** (-29 / 12);
-/** Where the middle and the treble of a curve are read, in hertz: our choice. */
-export const middleHz = 1000;
-export const trebleHz = 5000;
+export {lowEHz, middleHz, trebleHz} from "./read-curve.ts";
 
-const start = (lesson: number, name: ControlName) => controlsOf(lesson).find((each) => each.name === name)?.start ?? 0;
-const place = ({lesson, settings}: BenchSetting, name: ControlName) => settings[name] ?? start(lesson, name);
-const gain = (frequencyHz: number) => (view: BenchView) => decibels(gainDbAt(view.now, frequencyHz));
+const gain = (frequencyHz: number) => (view: BenchView) => gainText(gainDbAt(view.now, frequencyHz));
 const change = (frequencyHz: number) => (view: BenchView) =>
-  decibels(Math.abs(gainDbAt(view.now, frequencyHz) - gainDbAt(view.held, frequencyHz)));
-const decibels = (value: number) => formatQuantity(value, "dB");
+  changeText(Math.abs(printedDifferenceDb(gainDbAt(view.now, frequencyHz), gainDbAt(view.held, frequencyHz))));
 const of = (unit: Unit, value: (circuit: Circuit, view: BenchView) => number) => (view: BenchView) =>
   formatQuantity(value(circuitOf(view.now), view), unit);
-const peak = (setting: BenchSetting) => responseOf(setting).corners.find(({kind}) => kind === "peak");
-const noPeak = "no hump";
 
-/** |Z| of the guitar with its cable, seen from the amplifier, which is taken away; in ohms. */
-function sourceOhms({now}: BenchView, frequencyHz: number): number {
-  const {circuit, listenAt} = courseCircuit(now);
-  const alone = ["amplifier resistance", "amplifier cable"].reduce(
-    (left, ref) => (left.parts.some((part) => part.ref === ref) ? without(left, ref) : left),
-    circuit,
-  );
-  return magnitude(outputImpedance(alone, listenAt, Float64Array.of(frequencyHz)))[0] ?? Number.NaN;
-}
-
-/** Gain from the near end of C1's filter to the listening node, so that the guitar's own curve is left out. */
-function filterResponse({now}: BenchView, frequencyHz: number) {
+/**
+ * Gain from the near end of C1's filter to the listening node, so that the guitar's own curve is left out; as the formula of the
+ * corner has it, without the amplifier's cable as well.
+ */
+function filterResponse({now}: BenchView, frequencyHz: number, {byFormula = false}: {byFormula?: boolean} = {}) {
   const {circuit} = courseCircuit(now);
   const driven = circuit.parts
     .filter(({ref}) => !ref.startsWith("pickup") && ref !== "guitar volume" && ref !== "cable")
+    .filter(({ref}) => !(byFormula && ref === "amplifier cable"))
     .map((part) =>
       part.kind === "voltage source" && part.signal === true ? {...part, nodes: ["in", "0"] as const} : part,
     );
@@ -85,23 +73,21 @@ export const readings = {
   changeLowE: change(lowEHz),
   changeMiddle: change(middleHz),
   changeTreble: change(trebleHz),
-  lossLowE: (view) => decibels(gainDbAt(wireSetting, lowEHz) - gainDbAt(view.now, lowEHz)),
+  lossLowE: (view) => changeText(printedDifferenceDb(gainDbAt(wireSetting, lowEHz), gainDbAt(view.now, lowEHz))),
 
-  cableLength: ({now}) => formatQuantity(place(now, "cable"), "m"),
-  cableLengthBefore: ({held}) => formatQuantity(place(held, "cable"), "m"),
+  cableLength: ({now}) => formatQuantity(placeOf(now, "cable"), "m"),
+  cableLengthBefore: ({held}) => formatQuantity(placeOf(held, "cable"), "m"),
   cableCapacitance: of("F", (circuit) => faradsOf(circuit, "cable")),
-  amplifierCapacitance: of("F", (circuit) => faradsOf(circuit, "amplifier cable")),
+  amplifierCapacitance: ({now}) => {
+    const farads = faradsOf(circuitOf(now), "amplifier cable");
+    return farads > 0 ? formatQuantity(farads, "F") : "none while it is unplugged";
+  },
   amplifierOhms: of("Ω", (circuit) => ohmsOf(circuit, "amplifier resistance")),
   pickupInductance: of("H", pickupHenries),
   pickupCapacitance: of("F", (circuit) => faradsOf(circuit, "pickup capacitance")),
   wireCapacitance: of("F", wireFarads),
   resonanceByFormula: of("Hz", resonanceHz),
-  resonance: ({now}) => formatOr(peak(now)?.frequencyHz, "Hz"),
-  resonanceBefore: ({held}) => formatOr(peak(held)?.frequencyHz, "Hz"),
-  peakGain: ({now}) => formatOr(peak(now)?.gainDb, "dB"),
-  peakGainBefore: ({held}) => formatOr(peak(held)?.gainDb, "dB"),
-  sourceImpedanceMiddle: (view) => formatQuantity(sourceOhms(view, middleHz), "Ω"),
-  sourceImpedancePeak: (view) => formatQuantity(sourceOhms(view, peak(view.now)?.frequencyHz ?? trebleHz), "Ω"),
+  ...clauseReadings,
   meterAtPlug: of("Ω", (circuit) => {
     const volume = circuit.parts.find(({ref}) => ref === "guitar volume");
     return parallelOhms(
@@ -115,15 +101,17 @@ export const readings = {
   C1: of("F", (circuit) => faradsOf(circuit, "C1")),
   loadOhms: of("Ω", loadOhms),
   inputCorner: of("Hz", inputCornerHz),
-  inputCornerUnplugged: ({now}) =>
-    formatQuantity(inputCornerHz(circuitOf({...now, settings: {...now.settings, amplifier: 0}})), "Hz"),
+  lossOctaveBelow: () => gainText(10 * Math.log10(1 + 2 ** 2)),
   slopeBelowCorner: (view) => {
+    // So far below that nothing of the bend is left, wherever the amplifier's cable has put it.
     const corner = inputCornerHz(circuitOf(view.now));
-    const [low = 0, high = 0] = [corner / 16, corner / 8].map((f) => magnitudeDb(filterResponse(view, f))[0] ?? 0);
-    return decibels(high - low);
+    const [low = 0, high = 0] = [corner / 256, corner / 128].map((f) => magnitudeDb(filterResponse(view, f))[0] ?? 0);
+    return gainText(high - low);
   },
-  phaseAtCorner: (view) =>
-    formatQuantity(phaseDegrees(filterResponse(view, inputCornerHz(circuitOf(view.now))))[0] ?? 0, "°", {figures: 2}),
+  phaseAtCorner: (view) => {
+    const response = filterResponse(view, inputCornerHz(circuitOf(view.now)), {byFormula: true});
+    return formatQuantity(phaseDegrees(response)[0] ?? 0, "°", {figures: 2});
+  },
   benchPeak: (view) => {
     const level = courseCircuit(view.now).phrasePeakVolts;
     return formatQuantity(level * (magnitude(filterResponse(view, middleHz))[0] ?? 0), "V");
@@ -134,7 +122,9 @@ export const readings = {
       ...view.now,
       settings: {...view.now.settings, R1: controlsOf(2).find(({name}) => name === "R1")?.values[0] ?? 0},
     };
-    return decibels(gainDbAt(bare, trebleHz) - gainDbAt(view.now, trebleHz));
+    return isSilent(view.now)
+      ? "nothing while all is silent"
+      : gainText(printedDifferenceDb(gainDbAt(bare, trebleHz), gainDbAt(view.now, trebleHz)));
   },
 
   ...gainStageReadings,
@@ -143,10 +133,6 @@ export const readings = {
 
 /** Names that prose may quote; a misspelt one fails the type check. */
 export type ReadingName = keyof typeof readings;
-
-function formatOr(value: number | undefined, unit: Unit): string {
-  return value === undefined ? noPeak : formatQuantity(value, unit);
-}
 
 /** The readings a lesson's formulas and text use, printed from its start: what the page shows before anything moves. */
 export function readingText(name: ReadingName, view: BenchView): string {

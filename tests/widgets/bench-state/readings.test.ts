@@ -2,6 +2,7 @@ import {expect, test} from "vitest";
 import {beforeSetting, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {gainDbAt, responseOf} from "../../../src/widgets/bench-state/curves.ts";
 import type {BenchView} from "../../../src/widgets/bench-state/bench-state.ts";
+import {printedDifferenceDb} from "../../../src/widgets/bench-state/read-curve.ts";
 import {lowEHz, readingText, type ReadingName} from "../../../src/widgets/bench-state/readings.ts";
 
 const at = (lesson: number, settings = {}): BenchView => ({
@@ -20,7 +21,8 @@ test("the input corner is that of R1, C1, and R2 beside the amplifier", () => {
   expect(1 / (2 * Math.PI * 504.7e3 * 33e-9)).toBeCloseTo(9.556, 3);
   expect(read("inputCorner", at(2))).toBe("9.56 Hz");
   expect(1 / (2 * Math.PI * 1004.7e3 * 33e-9)).toBeCloseTo(4.8, 2);
-  expect(read("inputCornerUnplugged", at(2))).toBe("4.8 Hz");
+  expect(read("cornerUnplugged", at(2))).toBe("Pull the amplifier's plug and the corner drops to 4.8 Hz");
+  expect(read("cornerUnplugged", at(2, {amplifier: 0}))).toBe("Without the amplifier the corner is down to 4.8 Hz");
   expect(read("inputCorner", at(2, {C1: 470e-12}))).toBe("671 Hz");
   expect(read("loadOhms", at(2))).toBe("500 kΩ");
 });
@@ -58,7 +60,11 @@ test("an ohmmeter at the plug reads the coil's wire with the volume control acro
 
 test("below its corner a single capacitor costs six decibels an octave and leads by an eighth of a turn at it", () => {
   expect(read("slopeBelowCorner", at(2))).toBe("6 dB"); // 20·log10(2) = 6.02
-  expect(Number(read("phaseAtCorner", at(2)).replace("°", ""))).toBeCloseTo(45, 0); // the amplifier's cable takes 0.3°
+  expect(read("phaseAtCorner", at(2))).toBe("45°"); // arctan 1
+  // Whatever is turned: with C1 a third of the amplifier's cable the bend has moved, and far below it nothing has.
+  expect(read("slopeBelowCorner", at(2, {C1: 100e-12}))).toBe("6 dB");
+  expect(read("phaseAtCorner", at(2, {C1: 100e-12}))).toBe("45°");
+  expect(read("lossOctaveBelow", at(2))).toBe("7 dB"); // 10·log10(5) = 6.99
 });
 
 test("the readings of the leg agree with the hand figures of its two resistors and its capacitor", () => {
@@ -74,4 +80,26 @@ test("both corners of the leg are marked where they lie on the axis, and neither
   expect(kinds(0.09)).toEqual(["high corner", "low corner"]);
   expect(kinds(1)).toEqual(["high corner"]); // the lower one is at 7 Hz, left of the axis
   expect(kinds(0)).toEqual([]);
+});
+
+test("a sentence that a move would make untrue is worded anew", () => {
+  expect(read("humpAndFall", at(1))).toMatch(/^Then the curve rises to a hump of 8 dB at 3\.27 kHz/);
+  expect(read("humpAndFall", at(1, {guitarVolume: 0.5}))).toMatch(/^It has no hump as the bench stands/);
+  expect(read("shareAtLowE", at(1, {guitarVolume: 0}))).toBe("nothing of what the coil makes");
+  expect(read("sourceImpedance", at(1))).toMatch(/ and climbs to /);
+  // Half up, the coil sees half of the control on either side: past the hump the cable's capacitance wins.
+  expect(read("sourceImpedance", at(1, {guitarVolume: 0.5}))).not.toMatch(/climbs|resonance/);
+  expect(read("humpBefore", at(1, {cable: 0.5}))).toBe("Before has its hump at the same place");
+  expect(read("solidAgainstDashed", at(2))).toMatch(/lies over the dashed one but for a hair/);
+  expect(read("solidAgainstDashed", at(2, {C1: 100e-12}))).toMatch(/has come away from the dashed one/);
+  expect(read("whereItBends", at(2))).toMatch(/off the edge of the graph/); // 9.56 Hz, and the axis begins at 20 Hz
+  expect(read("whereItBends", at(2, {C1: 6.8e-9}))).not.toMatch(/off the edge/); // 46 Hz
+  expect(read("loadTogether", at(2, {amplifier: 0}))).toMatch(/its plug is pulled/);
+  expect(read("capacitancesInAll", at(1, {amplifier: 0}))).toMatch(/it is unplugged$/);
+});
+
+test("differences come out as the printed levels do", () => {
+  expect(printedDifferenceDb(0.4349, 0.0612)).toBeCloseTo(0.43 - 0.061, 9);
+  expect(printedDifferenceDb(-2.86, -2.53)).toBeCloseTo(-2.9 + 2.5, 9);
+  expect(printedDifferenceDb(-Infinity, -Infinity)).toBe(0);
 });
