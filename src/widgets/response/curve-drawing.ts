@@ -5,6 +5,7 @@ import {heldResponse, nowResponse} from "../bench-state/figures.ts";
 import {responseOf, type ResponseCurve} from "../bench-state/curves.ts";
 import {required} from "../required.ts";
 import {drawingSizes} from "./drawing-sizes.ts";
+import {lessonReach} from "./lesson-reach.ts";
 import {moveResponse} from "./move-response.ts";
 import {responsePlot} from "./response-plot.ts";
 import {responseSummary} from "./summary.ts";
@@ -26,13 +27,14 @@ const shownDrawing = () =>
 /** Takes over the drawings that the page was served with. */
 export function curveDrawing(host: HTMLElement): CurveDrawing {
   let shown: ResponseCurve = responseOf(startSetting(lesson.peek()));
+  const reach = lessonReach(lesson.peek());
   let aim = shown;
   let ghost: ResponseCurve | undefined;
   let frame = 0;
 
   const draw = (names: readonly (keyof typeof drawingSizes)[], name: string, afresh = false) => {
     for (const size of names) {
-      const view = {now: shown, before: heldResponse.peek(), ...drawingSizes[size], name};
+      const view = {now: shown, before: heldResponse.peek(), reach, ...drawingSizes[size], name};
       const place = required(host, `.response-drawing.${size} .plot`, HTMLElement);
       const drawn = required(place, "svg", SVGSVGElement);
       if (afresh || !moveResponse(drawn, view))

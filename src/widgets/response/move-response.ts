@@ -7,8 +7,8 @@ import type {ResponseView} from "./response-plot.ts";
  * tenth of drawing it anew. Returns false, having done nothing, where the axis itself would change.
  */
 export function moveResponse(drawing: SVGSVGElement, view: ResponseView): boolean {
-  const {now, before} = view;
-  const box = plotBox(before ? [now, before] : [now], view);
+  const {now, before, reach = []} = view;
+  const box = plotBox([now, ...(before ? [before] : []), ...reach], view);
   const line = drawing.querySelector("path[stroke='var(--now)'], g[stroke='var(--now)'] path");
   if (!line || drawing.getAttribute("data-axis") !== axisOf(box)) return false;
   let d = "";

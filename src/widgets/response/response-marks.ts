@@ -73,7 +73,13 @@ function wantedLabels({now, before, compact}: MarkedCurves, box: PlotBox): reado
   };
   if (!before || compact) return label("now", now);
   if (coincide(now, before, box)) return label("now and before", now);
-  return [...label("now", now), ...label("before", before)];
+  return [...label("now", now), ...label("before", before), ...secondLabel(now)];
+}
+
+/** What a second mark of now is called, where it is a corner: the drawing shows it, so it needs its number as well. */
+function secondLabel({corners: [, mark]}: ResponseCurve): readonly Wanted[] {
+  if (mark?.kind !== "low corner") return [];
+  return [{...mark, text: `lower corner ${formatQuantity(mark.frequencyHz, "Hz")}`, leftShoulder: true}];
 }
 
 /** Whether the first marks of two curves lie so near each other that one label must say it for both. */

@@ -11,6 +11,8 @@ export type PlotMarks = Pick<typeof PlotLibrary, "line" | "plot" | "ruleX" | "ru
 export type ResponseView = Readonly<{
   now: ResponseCurve;
   before?: ResponseCurve;
+  /** Curves that are not drawn and still fit the axis, so that it holds while a control moves. */
+  reach?: readonly ResponseCurve[];
   width: number;
   height: number;
   compact: boolean;
@@ -30,11 +32,11 @@ const fewTicksText = (hz: number) => (hz === 10_000 ? "10 kHz" : tickText(hz));
  * needs no redraw.
  */
 export function responsePlot(
-  {now, before, width, height, compact, name}: ResponseView,
+  {now, before, reach = [], width, height, compact, name}: ResponseView,
   {document, Plot}: Readonly<{document: Document; Plot: PlotMarks}>,
 ): SVGSVGElement {
   const curves = before ? [now, before] : [now];
-  const box = plotBox(curves, {width, height, compact});
+  const box = plotBox([...curves, ...reach], {width, height, compact});
   const ticks = compact ? fewTicksHz : tickHz;
   const text = {fontFamily: "var(--label)", fontSize: 12.5} as const;
   const inside = (curve: ResponseCurve) => points(curve).filter(({db}) => db >= box.lowDb - 1);

@@ -4,6 +4,7 @@ import {expect, test} from "vitest";
 import {beforeSetting, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {responseOf} from "../../../src/widgets/bench-state/curves.ts";
 import {drawingSizes} from "../../../src/widgets/response/drawing-sizes.ts";
+import {lessonReach} from "../../../src/widgets/response/lesson-reach.ts";
 import {responsePlot} from "../../../src/widgets/response/response-plot.ts";
 
 const draw = (C1: number, size: keyof typeof drawingSizes = "wide") => {
@@ -67,4 +68,31 @@ test("where the humps of now and before lie on each other one label says it for 
   };
   expect(labels({})).toEqual([expect.stringMatching(/^now and before: hump \d/)]);
   expect(labels({cable: 15})).toEqual([expect.stringMatching(/^now: hump/), expect.stringMatching(/^before: hump/)]);
+});
+
+const drawSixth = (RV1: number) => {
+  const {document} = parseHTML("<html><body></body></html>");
+  const now = responseOf({lesson: 6, settings: {...startSetting(6).settings, RV1}});
+  const view = {now, before: responseOf(beforeSetting(6)), reach: lessonReach(6), ...drawingSizes.wide, name: "Gain."};
+  return responsePlot(view, {document: document as unknown as Document, Plot});
+};
+
+test("the decibel axis of lesson 6 is one for the whole travel of its gain control", () => {
+  const axes = Array.from({length: 21}, (_, k) => drawSixth(k / 20).getAttribute("data-axis"));
+  expect(new Set(axes).size).toBe(1);
+  // The line of before, which no turn of the control changes, stays where it is.
+  const before = [0.05, 0.35, 1].map((RV1) =>
+    drawSixth(RV1).querySelector("[stroke='var(--before)'] path, path[stroke='var(--before)']"),
+  );
+  const [first, ...others] = before.map((line) => line?.getAttribute("d"));
+  expect(first).toMatch(/^M/);
+  expect(others).toEqual([first, first]);
+});
+
+test("both corners of the leg carry their number where both are drawn, and no label is left of one off the axis", () => {
+  const labels = (RV1: number) =>
+    Array.from(drawSixth(RV1).querySelectorAll(".label-now"), ({textContent}) => textContent);
+  // By hand: 1/(2π · 3.3 kΩ · 68 nF) = 709 Hz and 1/(2π · (3.3 + 29.75) kΩ · 68 nF) = 70.8 Hz.
+  expect(labels(0.09)).toEqual(["now: corner 709\u00a0Hz", "lower corner 70.8\u00a0Hz"]);
+  expect(labels(1)).toEqual(["now: corner 709\u00a0Hz"]);
 });
