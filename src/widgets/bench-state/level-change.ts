@@ -3,15 +3,28 @@ import {harmonicsOf} from "../../engine/analysis/harmonics.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
+import {circuitOf} from "./curves.ts";
 import {halfSwing, heardCycleOf} from "./cycles.ts";
 import {distortionText, leastDistortion} from "./distortion-text.ts";
 import {phraseLoudness} from "./phrase.ts";
 
 type Tone = Readonly<{levelVolts: number; peakVolts: number; distortion: number}>;
 
-/** What before and now do to one steady note: peak at the amplifier, and distortion; each at its own phrase level. */
+/** Less than this is what rounding leaves of silence, in volts. */
+const silentVolts = 1e-9;
+
+/** Whether a bench holds anything that could clip. */
+const canClip = (setting: BenchSetting) =>
+  circuitOf(setting).parts.some(({kind}) => kind === "diode" || kind === "op-amp");
+
+/**
+ * What before and now do to one steady note: peak at the amplifier, and distortion; each at its own phrase level. Empty where
+ * neither holds anything that could clip, or one of the two is silent.
+ */
 export function clippingChange({now, held}: BenchView): string {
+  if (!canClip(now) && !canClip(held)) return "";
   const [to, from] = [tone(now), tone(held)];
+  if (Math.min(to.peakVolts, from.peakVolts) < silentVolts) return "";
   const note = `A steady open A${levels(to, from)}`;
   if (Math.max(to.distortion, from.distortion) < leastDistortion) return `${note} is clipped in neither.`;
   const [peak, was] = [to, from].map(({peakVolts}) => formatQuantity(peakVolts, "V"));
@@ -34,10 +47,11 @@ function levels({levelVolts: to}: Tone, {levelVolts: from}: Tone): string {
 /** By how much the phrase became louder or quieter, before any matching. Takes up to two seconds for circuits that clip. */
 export function loudnessChange({now, held}: BenchView): string {
   const change = phraseLoudness(now) - phraseLoudness(held);
-  if (!Number.isFinite(change)) return "One of the two is silent.";
+  if (Number.isNaN(change)) return "Both are silent.";
+  if (!Number.isFinite(change)) return change > 0 ? "Before is silent." : "Now is silent.";
   // A twentieth of a loudness unit is half of what a meter may be off by.
   if (Math.abs(change) < 0.05) return "The phrase is as loud as before.";
-  return `The phrase is ${decibels(change)} ${change > 0 ? "louder" : "quieter"}.`;
+  return `At the amplifier the phrase is ${decibels(change)} ${change > 0 ? "louder" : "quieter"}; the player measures behind its loudspeaker.`;
 }
 
 const decibels = (db: number) => formatQuantity(Math.abs(db), "dB");

@@ -36,7 +36,8 @@ export function levels(
   const gains = sameLoudness ? matchLoudness(present.map(({loudness}) => loudness)) : present.map(() => 0);
   const loudest = Math.max(...present.map(({loudness}, k) => loudness + (gains[k] ?? 0)).filter(Number.isFinite));
   const common = Number.isFinite(loudest) ? playedLoudness - loudest : 0;
-  const least = Math.max(...gains);
+  // A silent one sets no measure.
+  const least = Math.max(...gains.filter((_, k) => Number.isFinite(present[k]?.loudness)));
   return Object.fromEntries(
     present.map(({voice, loudness}, k) => {
       const gainDb = (gains[k] ?? 0) + common;
@@ -79,6 +80,9 @@ export function loudnessSentence(
   if (!sameLoudness) return "True levels: the louder one may seem better only because it is louder.";
   const heard = mix[voice];
   if (!heard) return "";
+  const audible = Object.values(mix).filter(({loudness}) => Number.isFinite(loudness)).length;
+  if (!Number.isFinite(heard.loudness)) return `${names[voice] ?? voice} is silent.`;
+  if (audible === 1) return `${names[voice] ?? voice} is the only one to be heard; nothing is turned down.`;
   const more = heard.quieterDb;
   const name = names[voice] ?? voice;
   // A twentieth of a loudness unit is half of what a meter may be off by.

@@ -10,8 +10,8 @@ class ResponseTableElement extends HTMLElement {
   connectedCallback() {
     const cells = Array.from(this.querySelectorAll("td"));
     const fill = async () => {
-      const {cellText, curves, thirdOctavesHz} = await table();
-      const texts = thirdOctavesHz.flatMap((hz) => curves.map((curve) => cellText(curve, hz)));
+      const {cellText, curves, nominalHz, thirdOctavesHz} = await table();
+      const texts = thirdOctavesHz.flatMap((hz) => curves.map((curve) => cellText(curve, nominalHz(hz))));
       cells.forEach((cell, k) => (cell.textContent = texts[k] ?? ""));
     };
     // Sixty cells that nobody reads in mid-drag may wait for its end.

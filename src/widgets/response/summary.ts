@@ -1,6 +1,6 @@
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {CurveMark, ResponseCurve} from "../bench-state/curves.ts";
-import {lowEHz, middleHz, trebleHz} from "../bench-state/readings.ts";
+import {gainText, lowEHz, middleHz, trebleHz} from "../bench-state/read-curve.ts";
 import {openStrings} from "./open-strings.ts";
 
 /** Gain of a curve in decibels at a frequency in hertz, between its points by a straight line over the logarithm. */
@@ -10,13 +10,15 @@ export function gainAt({frequenciesHz, gainDb}: ResponseCurve, frequencyHz: numb
   const place = (Math.log(frequencyHz / low) / Math.log((frequenciesHz[last] ?? 1) / low)) * last;
   const k = Math.min(last - 1, Math.max(0, Math.floor(place)));
   const share = Math.min(1, Math.max(0, place - k));
-  return (gainDb[k] ?? 0) * (1 - share) + (gainDb[k + 1] ?? 0) * share;
+  const [here, next] = [gainDb[k] ?? 0, gainDb[k + 1] ?? 0];
+  // Silence on both sides is silence, and no share of it.
+  return here === next ? here : here * (1 - share) + next * share;
 }
 
 /** The curve in one sentence, now against before. */
 export function responseSummary(now: ResponseCurve, before: ResponseCurve): string {
   const at = (name: string, hz: number) =>
-    `${formatQuantity(gainAt(now, hz), "dB")} at ${name} (before ${formatQuantity(gainAt(before, hz), "dB")})`;
+    `${gainText(gainAt(now, hz))} at ${name} (before ${gainText(gainAt(before, hz))})`;
   const places = [
     at("the low E", lowEHz),
     at(formatQuantity(middleHz, "Hz"), middleHz),
@@ -30,18 +32,18 @@ const words = {peak: "hump", "low corner": "lower corner", "high corner": "upper
 function markSentence(marks: readonly CurveMark[]): string {
   if (marks.length === 0) return "";
   const list = marks.map(
-    ({kind, frequencyHz, gainDb}) =>
-      `${words[kind]} at ${formatQuantity(frequencyHz, "Hz")}, ${formatQuantity(gainDb, "dB")}`,
+    ({kind, frequencyHz, gainDb}) => `${words[kind]} at ${formatQuantity(frequencyHz, "Hz")}, ${gainText(gainDb)}`,
   );
   return ` ${list.join("; ").replace(/^./, (letter) => letter.toUpperCase())}.`;
 }
 
 /** What the reading cursor says at a frequency. */
 export function readingAt(now: ResponseCurve, before: ResponseCurve, frequencyHz: number): string {
-  const [here = "", there = ""] = [now, before].map((curve) =>
-    formatQuantity(gainAt(curve, frequencyHz), "dB", {figures: 2}),
-  );
-  return `${formatQuantity(frequencyHz, "Hz")}: now ${here.slice(0, -3)}, before ${there}`;
+  const [here, there] = [gainAt(now, frequencyHz), gainAt(before, frequencyHz)];
+  const read = (db: number) => (Number.isFinite(db) ? formatQuantity(db, "dB", {figures: 2}) : "silent");
+  // One unit serves both, unless one of them has no number.
+  const first = Number.isFinite(here) && Number.isFinite(there) ? read(here).slice(0, -3) : read(here);
+  return `${formatQuantity(frequencyHz, "Hz")}: now ${first}, before ${read(there)}`;
 }
 
 /** Third-octave frequencies of the axis in hertz, 1000 · 10^(n/10) (ISO 266). */
@@ -57,7 +59,10 @@ export function nominalHz(exactHz: number): number {
 }
 
 /** Gain in a cell of the table: decibels without the unit, which stands in the column's head. */
-export const cellText = (curve: ResponseCurve, hz: number) => formatQuantity(gainAt(curve, hz), "dB").slice(0, -3);
+export function cellText(curve: ResponseCurve, hz: number): string {
+  const db = gainAt(curve, hz);
+  return Number.isFinite(db) ? formatQuantity(db, "dB").slice(0, -3) : "silent";
+}
 
 /** Places that the reading cursor jumps to, in the order of the list: marks of the curves, then the open strings. */
 export function cursorPlaces(
@@ -72,8 +77,8 @@ export function cursorPlaces(
 
 /** The curves as comma-separated values, one third octave a line. */
 export function responseCsv(now: ResponseCurve, before: ResponseCurve): string {
-  const lines = thirdOctavesHz.map((hz) =>
-    [nominalHz(hz), gainAt(now, hz).toFixed(3), gainAt(before, hz).toFixed(3)].join(","),
-  );
+  const lines = thirdOctavesHz
+    .map(nominalHz)
+    .map((hz) => [hz, gainAt(now, hz).toFixed(3), gainAt(before, hz).toFixed(3)].join(","));
   return ["frequency_hz,now_db,before_db", ...lines, ""].join("\n");
 }

@@ -19,6 +19,10 @@ class BenchChoiceElement extends HTMLElement {
     };
     select?.addEventListener("change", () => choose(Number(select.value)));
     toggle?.addEventListener("click", () => choose(now.value[name] === 1 ? 0 : 1));
+    // The word on either side is as good a place to press as the switch between them.
+    this.querySelectorAll<HTMLElement>(".side").forEach((side, place) =>
+      side.addEventListener("click", () => choose(place)),
+    );
     // A switch of two parts leaves the one of them that is in hand there.
     this.addEventListener("focusin", () => {
       if (!control.also?.includes(partInHand.peek() ?? "")) takeInHand(control.ref);

@@ -15,7 +15,7 @@ class WhatChangedElement extends HTMLElement {
       clearTimeout(this.#rest);
       const {nothingChanged, whatChanged} = await sentences();
       gain.textContent = whatChanged(view);
-      level.textContent = nothingChanged(view) ? "" : "Clipping and loudness follow.";
+      level.textContent = nothingChanged(view) ? "" : "Loudness follows.";
       if (!nothingChanged(view)) this.#rest = window.setTimeout(() => void sayLevel(level, view), restMilliseconds);
     });
   }
@@ -33,9 +33,9 @@ async function sayLevel(place: HTMLElement, view: BenchView) {
   const [clipping, loudness] = [atRest("clippingChange", view), atRest("loudnessChange", view)];
   const bent = await clipping;
   if (bent === undefined) return;
-  place.textContent = `${bent} Loudness follows.`;
+  place.textContent = `${bent} Loudness follows.`.trim();
   const louder = await loudness;
-  if (louder !== undefined) place.textContent = `${bent} ${louder}`;
+  if (louder !== undefined) place.textContent = `${bent} ${louder}`.trim();
 }
 
 customElements.define("what-changed", WhatChangedElement);

@@ -3,7 +3,7 @@ import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {consequenceOf} from "../bench-state/consequence.ts";
 import {gainDbAt} from "../bench-state/curves.ts";
 import type {BenchView} from "../bench-state/bench-state.ts";
-import {lowEHz, middleHz, trebleHz} from "../bench-state/readings.ts";
+import {isSilent, lowEHz, middleHz, printedDifferenceDb, trebleHz} from "../bench-state/read-curve.ts";
 import {placeText} from "../slider/control-text.ts";
 
 /** Whether before and now are the same bench, told by what a reader could have moved. */
@@ -51,17 +51,21 @@ function frequencyMoved(now: BenchSetting, held: BenchSetting): string {
 }
 
 function gainMoved(now: BenchSetting, held: BenchSetting): string {
+  const [silent, wasSilent] = [isSilent(now), isSilent(held)];
+  if (silent) return wasSilent ? "Nothing comes through, as before." : "Nothing comes through any more.";
+  if (wasSilent) return "Before was silent.";
   const places = [
     {at: "the low E", frequencyHz: lowEHz},
     {at: formatQuantity(middleHz, "Hz"), frequencyHz: middleHz},
     {at: formatQuantity(trebleHz, "Hz"), frequencyHz: trebleHz},
-  ].map(({at, frequencyHz}) => `${change(gainDbAt(now, frequencyHz) - gainDbAt(held, frequencyHz))} at ${at}`);
+  ].map(({at, frequencyHz}) => `${change(gainDbAt(now, frequencyHz), gainDbAt(held, frequencyHz))} at ${at}`);
   return `Gain: ${places.join(", ")}.`;
 }
 
 /** A change in words: signs alone are easily misread. */
-function change(db: number): string {
-  // A fiftieth of a decibel is below what any bench or ear resolves.
-  if (Math.abs(db) < 0.02) return "unchanged";
+function change(to: number, from: number): string {
+  const db = printedDifferenceDb(to, from);
+  // A fiftieth of a decibel is below what any bench or ear resolves; 1e-9 for the last bit of a difference.
+  if (Math.abs(to - from) < 0.02 || Math.abs(db) < 1e-9) return "unchanged";
   return `${formatQuantity(Math.abs(db), "dB")} ${db > 0 ? "up" : "down"}`;
 }
