@@ -1,3 +1,4 @@
+import AxeBuilder from "@axe-core/playwright";
 import type {Page} from "@playwright/test";
 import {integratedLoudness} from "../../src/engine/sound/loudness.ts";
 import {countContexts} from "./count-contexts.ts";
@@ -161,6 +162,38 @@ test("two answers to one X count once, however fast", async ({page}) => {
   await page.getByRole("button", {name: "X is A"}).dblclick();
   await expect(page.locator("blind-test .said")).toHaveText("Play X first: it is a fresh one in every trial.");
   await expect(page.getByRole("heading", {name: "Trial 2 of 10"})).toBeVisible();
+});
+
+test("in a trial and at its result, on a phone and under /class/, nothing sticks out and axe has no objection", async ({
+  page,
+  served,
+}) => {
+  test.setTimeout(180_000);
+  await watched(page, "a");
+  await page.setViewportSize({width: 390, height: 844});
+  await page.goto(new URL("listen/#lesson=2&C1=470p&trials=10", served.underClass).href);
+  await expect(page.getByRole("option", {name: /The bench you came from/})).toBeAttached();
+  await page.getByRole("button", {name: "Prepare the test"}).click();
+  const sound = async () => {
+    const {violations} = await new AxeBuilder({page}).include("blind-test").analyze();
+    expect(violations.map(({id, nodes}) => `${id}: ${nodes.map(({target}) => target.join(" ")).join(", ")}`)).toEqual(
+      [],
+    );
+    const beyond = await page.evaluate(
+      () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+    );
+    expect(beyond).toBeLessThanOrEqual(0);
+  };
+  for (let trial = 1; trial <= 10; trial++) {
+    await expect(page.getByRole("heading", {name: `Trial ${trial} of 10`})).toBeVisible({timeout: 60_000});
+    if (trial === 1) await sound();
+    await page.getByRole("radio", {name: "X"}).check({force: true});
+    await expect(page.getByRole("button", {name: "Stop", exact: true})).toBeVisible();
+    await page.getByRole("button", {name: "X is B"}).click();
+  }
+  await expect(page.getByRole("heading", {name: "0 of 10 right: nothing shown either way"})).toBeFocused();
+  await expect(page.locator("blind-test .meaning")).toContainText("it has not shown that there is none");
+  await sound();
 });
 
 test("a link that cannot be read whole says so", async ({page}) => {

@@ -126,12 +126,12 @@ class BlindTestElement extends HTMLElement {
     progress.value = 0;
     required(this, ".give-up", HTMLElement).focus();
     try {
-      const [{workingOut, fairPair, trialSounds}, setting] = await Promise.all([works(), this.#setting()]);
+      const [{workingOut, pairing, trialSounds}, setting] = await Promise.all([works(), this.#setting()]);
       const {phrase, now, held} = setting;
       this.#working = workingOut({phrase, settings: [held, now]}, (share) => (progress.value = share));
       const [a, b] = (await this.#working.sounds) ?? [];
       if (!a || !b) return this.#back("Given up.");
-      const pair = fairPair(a, b);
+      const pair = await pairing(a, b);
       if (!pair.ok) return this.#back(pair.message);
       this.#test = setting;
       this.#trials = [];

@@ -2,6 +2,6 @@
 export {workingOut} from "../whole-sounds/working-out.ts";
 export {blindResult} from "./blind-test.ts";
 export {drawnX} from "./draw-x.ts";
-export {fairPair} from "./fair-pair.ts";
+export {pairing} from "./pairing.ts";
 export {resultHeading, resultSentences} from "./result-text.ts";
 export {trialSounds} from "./trial-sounds.ts";

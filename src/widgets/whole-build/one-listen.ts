@@ -1,11 +1,12 @@
 import {renderRateHz} from "../player/rendering.ts";
 
 const fadeSeconds = 0.01;
+const piece = 10 * renderRateHz;
 
 /** A long sound that is played through once, from any place. */
 export type OneListen = Readonly<{
-  /** What is played from now on; samples at the rendering rate. */
-  take: (samples: Float32Array<ArrayBuffer>) => void;
+  /** What is played from now on; samples at the rendering rate. Resolves when it is ready. */
+  take: (samples: Float32Array<ArrayBuffer>) => Promise<void>;
   /** Plays from here; what plays is cross-faded from. */
   play: (fromSeconds: number) => void;
   stop: () => void;
@@ -41,9 +42,14 @@ export async function oneListen({onEnd, onInterrupted}: OneListenEvents): Promis
   });
 
   return {
-    take(samples) {
-      buffer = context.createBuffer(1, samples.length, renderRateHz);
-      buffer.copyToChannel(samples, 0);
+    async take(samples) {
+      const whole = context.createBuffer(1, samples.length, renderRateHz);
+      // Two minutes copied at once would hold the page up.
+      for (let at = 0; at < samples.length; at += piece) {
+        whole.copyToChannel(samples.subarray(at, at + piece), 0, at);
+        await new Promise((resolve) => setTimeout(resolve));
+      }
+      buffer = whole;
     },
     play(from) {
       if (!buffer) throw new Error("there is nothing to play yet");

@@ -147,7 +147,7 @@ class WholeBuildElement extends HTMLElement {
       if (!this.#ready) {
         const stages = await this.#worked("Working all stages out …");
         if (!stages) return;
-        this.#listen.take(await composedSamples(stages));
+        await this.#listen.take(await composedSamples(stages));
         this.#ready = true;
         this.#say(this.#wanted ? "" : "All stages are worked out. Press play.");
       }
