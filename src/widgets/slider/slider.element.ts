@@ -9,6 +9,8 @@ import {arcPath, pointerTurn} from "./knob.ts";
 /** A row of stops, or the arc of a potentiometer: writes the bench state and shows what it says. */
 class BenchSliderElement extends HTMLElement {
   #stop?: () => void;
+  /** Whether a note stands under the entry. It speaks of what was just typed, and goes when the bench moves on. */
+  #noted = false;
 
   connectedCallback() {
     const name = this.dataset["control"] ?? "";
@@ -25,6 +27,7 @@ class BenchSliderElement extends HTMLElement {
       // Out of sight, what another control does to this one's words can wait until it is shown.
       if (shown[0] === value && shown[1] === was && this.closest("[hidden]")) return;
       shown = [value, was];
+      if (this.#noted) this.#note("");
       if (first && value === control.start) this.#showWas(control, was, value);
       else this.#show(control, range, value, was);
       first = false;
@@ -106,6 +109,7 @@ class BenchSliderElement extends HTMLElement {
   #note(sentence: string, wrong = false) {
     const note = required(this, ".control-note", HTMLElement);
     note.textContent = sentence;
+    this.#noted = sentence !== "";
     note.classList.toggle("wrong", wrong);
     this.querySelector("input.control-value")?.toggleAttribute("aria-invalid", wrong);
   }
