@@ -1,3 +1,4 @@
+import {readFileSync} from "node:fs";
 import AxeBuilder from "@axe-core/playwright";
 import type {Page} from "@playwright/test";
 import {integratedLoudness} from "../../src/engine/sound/loudness.ts";
@@ -89,6 +90,11 @@ test("a blind test is taken without a pointer, tells nothing before its end, and
   await expect(page.locator("blind-test .meaning")).toContainText(/The mark set beforehand was 9\. .* 1\.1\s%/);
   await expect(page.locator("blind-test .which")).toContainText("A was before, B was now.");
   await expect(page.locator("blind-test tbody tr")).toHaveCount(10);
+  const download = page.waitForEvent("download");
+  await tabTo(page, page.getByRole("button", {name: "Save this result"}));
+  await press("Enter");
+  const record = readFileSync(await (await download).path(), "utf8");
+  expect(record).toMatch(/9 of 10 right[\s\S]*listen\/#lesson=2&C1=470p&trials=10\n[\s\S]*\n10\tA\tB\twrong\n/);
   await expect(page.locator("blind-test tbody tr").last()).toHaveText("10AB, wrong", {ignoreCase: false});
 });
 

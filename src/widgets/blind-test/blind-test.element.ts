@@ -1,6 +1,7 @@
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import type {PhraseName} from "../../engine/sound/phrases.ts";
 import {required} from "../required.ts";
+import {download} from "../whole-sounds/download.ts";
 import {beginsToSound, whenAnotherSounds} from "../whole-sounds/one-at-a-time.ts";
 import type {WorkingOut} from "../whole-sounds/working-out.ts";
 import type {Side, Trial, TrialCount} from "./blind-test.ts";
@@ -49,6 +50,7 @@ class BlindTestElement extends HTMLElement {
     this.#on(".leave", "click", () =>
       this.#back("You left the test, so there is no score: half a test shows nothing."),
     );
+    this.#on(".keep-result", "click", () => void this.#keep());
     this.#on(".afresh", "click", () => this.#back(""));
     addEventListener("hashchange", this.#read);
     this.#alone = whenAnotherSounds(this, () => this.#halt());
@@ -218,6 +220,20 @@ class BlindTestElement extends HTMLElement {
     this.#show(".result");
     this.#say("");
     heading.focus();
+  }
+
+  async #keep() {
+    if (!this.#test) return;
+    const [{resultFile}, {testAddress}] = await Promise.all([works(), addresses()]);
+    const address = `${location.href.replace(/#.*/, "")}#${testAddress(this.#test)}`;
+    const text = resultFile(this.#trials, {
+      differs: required(this, ".differs", HTMLElement).textContent,
+      phrase: this.#test.phrase,
+      address,
+      day: new Date().toISOString().slice(0, 10),
+    });
+    download(new Blob([text], {type: "text/plain"}), `part-by-part-blind-test-lesson-${this.#test.now.lesson}.txt`);
+    this.#say("Saved.");
   }
 
   #back(sentence: string) {

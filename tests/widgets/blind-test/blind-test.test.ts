@@ -1,6 +1,7 @@
 import {expect, test} from "vitest";
 import {blindResult, markOf, trialCounts, type Side, type Trial} from "../../../src/widgets/blind-test/blind-test.ts";
 import {fairPair} from "../../../src/widgets/blind-test/fair-pair.ts";
+import {resultFile} from "../../../src/widgets/blind-test/result-file.ts";
 import {resultHeading, resultSentences} from "../../../src/widgets/blind-test/result-text.ts";
 import {integratedLoudness} from "../../../src/engine/sound/loudness.ts";
 import {peak} from "../../../src/engine/sound/samples.ts";
@@ -41,6 +42,24 @@ test("a miss shows nothing either way, even where all are wrong", () => {
   expect(resultSentences(blindResult(trials(16, 11)))).toContain("has not shown that there is none");
   expect(resultHeading(blindResult(trials(10, 0)))).toBe("0 of 10 right: nothing shown either way");
   expect(resultSentences(blindResult(trials(20, 20)))).toContain("Guessing alone gets all 20 right in 0.000095\u00a0%");
+});
+
+test("a result to keep holds what was compared, every answer, and what it shows", () => {
+  const text = resultFile(trials(10, 9), {
+    differs: "C1: 33 nF to 470 pF.",
+    phrase: "riff",
+    address: "a#b",
+    day: "2026-01-02",
+  });
+  const lines = text.split("\n");
+  expect(lines.slice(0, 2)).toEqual(["Blind test, 2026-01-02", "9 of 10 right: you told them apart"]);
+  expect(text).toContain("From before to now: C1: 33 nF to 470 pF.\nPhrase: riff\nThe same test again: a#b\n");
+  expect(lines.slice(-12, -1)).toEqual([
+    "trial\tX was\tanswer\t",
+    ...trials(10, 9).map(
+      ({x}, k) => `${k + 1}\t${x.toUpperCase()}\t${k < 9 ? `${x.toUpperCase()}\tright` : "A\twrong"}`,
+    ),
+  ]);
 });
 
 const rateHz = 48_000;
