@@ -60,6 +60,16 @@ export function backToStart(): void {
   });
 }
 
+/** Whether the bench stands, and 'before' with it, where the lesson starts. */
+export const isAtStart: ReadonlySignal<boolean> = computed(
+  () => sameBench(nowSetting.value, startSetting(lesson.value)) && sameBench(held.value, beforeSetting(lesson.value)),
+);
+
+function sameBench(a: BenchSetting, b: BenchSetting): boolean {
+  if (a.lesson !== b.lesson) return false;
+  return controlsOf(a.lesson).every(({name, start}) => (a.settings[name] ?? start) === (b.settings[name] ?? start));
+}
+
 /** Where `control` stood in 'before', or undefined where that bench did not have it. */
 export function heldPlace(control: ControlName): number | undefined {
   const {lesson: of, settings} = held.value;

@@ -27,9 +27,15 @@ export function printedDb(db: number): number {
   );
 }
 
-/** The difference of two levels as they are printed, in decibels, so that the sum comes out for who checks it. */
-export const printedDifferenceDb = (to: number, from: number): number =>
-  to === from ? 0 : printedDb(to) - printedDb(from);
+/**
+ * The difference of two levels as they are printed, in decibels, so that the sum comes out for who checks it; where they are
+ * printed alike, the small difference that there is.
+ */
+export function printedDifferenceDb(to: number, from: number): number {
+  const [high, low] = [printedDb(to), printedDb(from)];
+  if (high !== low) return high - low;
+  return to === from ? 0 : to - from;
+}
 
 /** Where a control stands on a bench; 0 where the bench has none of that name. */
 export function placeOf({lesson, settings}: BenchSetting, name: ControlName): number {

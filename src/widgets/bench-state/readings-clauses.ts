@@ -78,8 +78,8 @@ export const clauseReadings = {
     const circuit = circuitOf(now);
     const cable = formatQuantity(faradsOf(circuit, "cable"), "F");
     return isPlugged(now)
-      ? `the coil's own, the cable's ${cable}, and the amplifier's ${formatQuantity(faradsOf(circuit, "amplifier cable"), "F")}`
-      : `the coil's own and the cable's ${cable}; the amplifier's is gone while it is unplugged`;
+      ? `the coil’s own, the cable’s ${cable}, and the amplifier’s ${formatQuantity(faradsOf(circuit, "amplifier cable"), "F")}`
+      : `the coil’s own and the cable’s ${cable}; the amplifier’s is gone while it is unplugged`;
   },
   sourceImpedance: ({now}) => {
     const hump = humpOf(now);
@@ -116,13 +116,13 @@ export const clauseReadings = {
     const circuit = circuitOf(now);
     const R2 = ohms(ohmsOf(circuit, "R2"));
     return isPlugged(now)
-      ? `the ${R2} of R2 and the amplifier's ${ohms(ohmsOf(circuit, "amplifier resistance"))} count together as ${ohms(loadOhms(circuit))}`
+      ? `the ${R2} of R2 and the amplifier’s ${ohms(ohmsOf(circuit, "amplifier resistance"))} count together as ${ohms(loadOhms(circuit))}`
       : `the amplifier beside R2 would count with it. Just now its plug is pulled, and the ${R2} of R2 stand alone`;
   },
   cornerUnplugged: ({now}) => {
     const corner = hertz(inputCornerHz(circuitOf(unplugged(now))));
     return isPlugged(now)
-      ? `Pull the amplifier's plug and the corner drops to ${corner}`
+      ? `Pull the amplifier’s plug and the corner drops to ${corner}`
       : `Without the amplifier the corner is down to ${corner}`;
   },
 } satisfies Record<string, (view: BenchView) => string>;

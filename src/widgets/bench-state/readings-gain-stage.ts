@@ -2,7 +2,7 @@ import {magnitude} from "../../engine/analysis/frequency-response.ts";
 import {operatingPoint, restVoltage} from "../../engine/analysis/operating-point.ts";
 import {responseOf} from "../../engine/analysis/response-of.ts";
 import type {Circuit} from "../../engine/circuit/circuit.ts";
-import type {NodeName} from "../../engine/circuit/part.ts";
+import type {NodeName, Part} from "../../engine/circuit/part.ts";
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {faradsOf, fullGain, gainOhms, legCornerHz, lowerLegCornerHz, ohmsOf} from "../../engine/course/formulas.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
@@ -16,7 +16,14 @@ const [lowEHz, stringDHz, midsHz] = [440 * 2 ** (-29 / 12), 440 * 2 ** (-19 / 12
 const [generatorVolts, generatorHz] = [0.01, 1000];
 
 const gainAt = (circuit: Circuit, output: NodeName, frequencyHz: number) =>
-  magnitude(responseOf(circuit, output)(Float64Array.of(frequencyHz)))[0] ?? Number.NaN;
+  magnitude(responseOf(heard(circuit), output)(Float64Array.of(frequencyHz)))[0] ?? Number.NaN;
+
+/** The same circuit with a guitar's volume that is all the way down turned full up: a stage gains the same, with or without a note. */
+function heard(circuit: Circuit): Circuit {
+  const isDown = (part: Part) => part.ref === "guitar volume" && "position" in part && part.position === 0;
+  if (!circuit.parts.some(isDown)) return circuit;
+  return {...circuit, parts: circuit.parts.map((part) => (isDown(part) ? ({...part, position: 1} as Part) : part))};
+}
 
 /** Gain of the op-amp stage alone in decibels, from its + input to its output. */
 export function stageGainDb(circuit: Circuit, frequencyHz: number): number {

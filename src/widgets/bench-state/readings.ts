@@ -124,7 +124,7 @@ export const readings = {
     };
     return isSilent(view.now)
       ? "nothing while all is silent"
-      : gainText(printedDifferenceDb(gainDbAt(bare, trebleHz), gainDbAt(view.now, trebleHz)));
+      : gainText(gainDbAt(bare, trebleHz) - gainDbAt(view.now, trebleHz));
   },
 
   ...gainStageReadings,

@@ -65,7 +65,7 @@ function gainMoved(now: BenchSetting, held: BenchSetting): string {
 /** A change in words: signs alone are easily misread. */
 function change(to: number, from: number): string {
   const db = printedDifferenceDb(to, from);
-  // A fiftieth of a decibel is below what any bench or ear resolves; 1e-9 for the last bit of a difference.
-  if (Math.abs(to - from) < 0.02 || Math.abs(db) < 1e-9) return "unchanged";
+  // A fiftieth of a decibel is below what any bench or ear resolves.
+  if (Math.abs(to - from) < 0.02) return "unchanged";
   return `${formatQuantity(Math.abs(db), "dB")} ${db > 0 ? "up" : "down"}`;
 }

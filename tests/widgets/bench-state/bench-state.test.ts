@@ -3,6 +3,7 @@ import {
   backToStart,
   held,
   heldPlace,
+  isAtStart,
   keepAsBefore,
   letGo,
   lesson,
@@ -71,4 +72,16 @@ test("the phrase level is no part of the circuit: moving it leaves the curve the
   expect(nowResponse.value).toBe(before);
   turn("cable", 15);
   expect(nowResponse.value).not.toBe(before);
+});
+
+test("a bench is at its start until a control or 'before' has moved, and after it went back", () => {
+  expect(isAtStart.value).toBe(true);
+  turn("guitarVolume", 0.5);
+  expect(isAtStart.value).toBe(false);
+  turn("guitarVolume", 1);
+  expect(isAtStart.value).toBe(true);
+  keepAsBefore();
+  expect(isAtStart.value).toBe(false); // before was the wire
+  backToStart();
+  expect(isAtStart.value).toBe(true);
 });

@@ -21,7 +21,7 @@ test("the input corner is that of R1, C1, and R2 beside the amplifier", () => {
   expect(1 / (2 * Math.PI * 504.7e3 * 33e-9)).toBeCloseTo(9.556, 3);
   expect(read("inputCorner", at(2))).toBe("9.56 Hz");
   expect(1 / (2 * Math.PI * 1004.7e3 * 33e-9)).toBeCloseTo(4.8, 2);
-  expect(read("cornerUnplugged", at(2))).toBe("Pull the amplifier's plug and the corner drops to 4.8 Hz");
+  expect(read("cornerUnplugged", at(2))).toBe("Pull the amplifier’s plug and the corner drops to 4.8 Hz");
   expect(read("cornerUnplugged", at(2, {amplifier: 0}))).toBe("Without the amplifier the corner is down to 4.8 Hz");
   expect(read("inputCorner", at(2, {C1: 470e-12}))).toBe("671 Hz");
   expect(read("loadOhms", at(2))).toBe("500 kΩ");

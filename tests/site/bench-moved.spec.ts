@@ -1,0 +1,28 @@
+import {openLesson} from "./open-lesson.ts";
+import {expect, test} from "./site.ts";
+
+test("text about the bench says when the bench has left its start, and brings it back", async ({page}) => {
+  await openLesson(page, "02-in-the-way");
+  const notes = page.locator("bench-moved");
+  await expect(notes).toHaveCount(3);
+  for (const note of await notes.all()) await expect(note).toBeHidden();
+  const entry = page.getByRole("textbox", {name: "C1: type a value"});
+  await entry.fill("100p");
+  await entry.press("Enter");
+  for (const note of await notes.all()) await expect(note).toBeVisible();
+  await expect(page.locator("#see-it")).toContainText("The solid curve has come away from the dashed one");
+  await page.locator("#see-it bench-moved").getByRole("button", {name: "Back to start"}).click();
+  for (const note of await notes.all()) await expect(note).toBeHidden();
+  await expect(page.locator("#see-it h2")).toBeFocused();
+  await expect(entry).toHaveValue(/^33/);
+  await expect(page.locator("#see-it")).toContainText("but for a hair");
+});
+
+test("with the volume all the way down nothing breaks, and it is called silent", async ({page}) => {
+  await page.goto("lessons/01-the-wire/#guitarVolume=0");
+  await expect(page.locator("#see-it")).toContainText("nothing comes through");
+  await expect(page.locator("what-changed p")).toContainText("Nothing comes through any more. Now is silent.", {
+    timeout: 30_000,
+  });
+  await expect(page.locator("main")).not.toContainText(/no lower limit|no limit|NaN/);
+});
