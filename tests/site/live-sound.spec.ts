@@ -104,3 +104,22 @@ test("while it plays, a control is heard at once and the loudness follows", asyn
   await page.getByRole("radio", {name: "wire"}).check();
   await expect(said).toHaveText(/The wire is played (?!0\.)\d+(\.\d+)?\s?dB quieter here/, {timeout: 60_000});
 });
+
+test("the slow sweep is heard and the reading cursor goes with it", async ({page}) => {
+  test.setTimeout(120_000);
+  await openLesson(page, "02-in-the-way");
+  await page.getByText("In and out").click();
+  await page.getByRole("combobox", {name: "Phrase"}).selectOption({label: "slow sweep, to hear the curve"});
+  await page.getByRole("button", {name: "Play", exact: true}).click();
+  const reading = async () => {
+    const words = (await page.locator("response-plot output").textContent()) ?? "";
+    const [, number = "NaN", unit] = /^([\d.]+)\s?(k?)Hz/.exec(words) ?? [];
+    return Number(number) * (unit === "k" ? 1000 : 1);
+  };
+  await expect(page.locator(".response-drawing.wide .cursor-line")).toBeVisible({timeout: 60_000});
+  await expect.poll(reading, {timeout: 60_000}).toBeGreaterThan(40);
+  const early = await reading();
+  await expect.poll(reading, {timeout: 60_000}).toBeGreaterThan(1.5 * early);
+  await page.getByRole("button", {name: "Stop"}).click();
+  await expect(page.locator(".response-drawing.wide .cursor-line")).toBeHidden();
+});

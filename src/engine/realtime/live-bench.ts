@@ -22,6 +22,8 @@ export type LiveBench<Voice extends string> = Readonly<{
   hear: (voice: Voice | undefined) => void;
   /** Gain of a voice, full scale for each volt; moves there smoothly. */
   gain: (voice: Voice, perVolt: number) => void;
+  /** Samples into the loop. */
+  place: () => number;
   /** Fills `output`. @returns how many inner steps were not solved to the last digit */
   process: (output: Float32Array, input?: Float32Array) => number;
 }>;
@@ -112,6 +114,7 @@ export function liveBench<Voice extends string>(sampleRateHz: number, longest = 
     gain(voice, perVolt) {
       voiceOf(voice).perVolt.to(perVolt, moveSamples);
     },
+    place: () => at,
     process(output, input) {
       const count = output.length;
       if (count > longest) throw new RangeError(`a block may have ${longest} samples, got ${count}`);

@@ -6,3 +6,6 @@ export const heard = signal<Readonly<Partial<Record<Voice, Mixed>>>>({});
 
 /** Whether there is such a picture on the page: working out whole sounds for nobody would only take time. */
 export const pictured = signal(false);
+
+/** Frequency of the slow sweep at this moment, in hertz, while it plays. */
+export const sweepingHz = signal<number | undefined>(undefined);

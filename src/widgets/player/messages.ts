@@ -2,8 +2,11 @@ import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import type {PhraseName} from "../../engine/sound/phrases.ts";
 import type {Rendering} from "./rendering.ts";
 
-/** What is played: a built-in phrase, or a sound of the reader's own, mono, peak 1, at the rendering rate. */
-export type Played = PhraseName | Float32Array;
+/** The choice that is no phrase: a sine that goes slowly up, to hear the curve by. */
+export const slowSweep = "slow sweep";
+
+/** What is played: a built-in phrase, the sweep, or a sound of the reader's own, mono, peak 1, at the rendering rate. */
+export type Played = PhraseName | typeof slowSweep | Float32Array;
 
 /** What the page asks of the worker: to take a sound, or to work something out and answer under a key. */
 export type Request =

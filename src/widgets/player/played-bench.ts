@@ -1,9 +1,11 @@
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {amplitude} from "../../engine/sound/samples.ts";
 import {fullScalePerVolt} from "../../engine/sound/volts.ts";
+import {sweepHz} from "../../engine/sound/sweep.ts";
 import {held, nowSetting, wireSetting} from "../bench-state/bench-state.ts";
 import {canPlayLive, liveSound} from "./live/live-sound.ts";
-import type {Played} from "./messages.ts";
+import {sweepingHz} from "./heard.ts";
+import {slowSweep, type Played} from "./messages.ts";
 import {levels, mixed, type Level, type Mixed, type Voice} from "./mix.ts";
 import {renderedSound} from "./rendered-sound.ts";
 import {renderer} from "./renderer.ts";
@@ -51,6 +53,7 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
   let loudnesses: Partial<Record<Voice, number>> = {};
   let measuring: Promise<void> | undefined;
   let moved = false;
+  let input = false;
   let played: Played = "riff";
   let loudspeaker = true;
 
@@ -103,6 +106,9 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
       onInterrupted();
     });
     opened.onSlow(onSlow);
+    opened.onPlace?.((seconds) => {
+      if (played === slowSweep && !input) sweepingHz.value = sweepHz(seconds);
+    });
     return opened;
   };
 
@@ -127,6 +133,7 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
     },
     stop() {
       playing = false;
+      sweepingHz.value = undefined;
       sounding?.stop();
     },
     volume: (gain) => sounding?.volume(gain),
@@ -144,10 +151,14 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
       sounding?.loudspeaker(on);
       await measured();
     },
-    input: (stream, scale) => sounding?.input?.(stream, scale),
+    input(stream, scale) {
+      input = stream !== undefined;
+      sounding?.input?.(stream, scale);
+    },
     latencySeconds: () => sounding?.latencySeconds?.() ?? 0,
     async use(sound) {
       played = sound;
+      sweepingHz.value = undefined;
       worker.use(sound);
       loudnesses = {};
       if (sounding) sounding.loop(await worker.soundAt(sounding.sampleRateHz));

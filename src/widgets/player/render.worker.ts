@@ -1,6 +1,5 @@
-import {phraseSamples} from "../../engine/sound/phrases.ts";
-import {resample} from "../../engine/sound/resample.ts";
 import type {Answer, Played, Request} from "./messages.ts";
+import {playedSound} from "./played-sound.ts";
 import {quickLoudness, quickRateHz} from "./quick-loudness.ts";
 import {rendered, renderRateHz} from "./rendering.ts";
 
@@ -11,8 +10,7 @@ const atRate = new Map<number, Float32Array>();
 function soundAt(rateHz: number): Float32Array {
   const known = atRate.get(rateHz);
   if (known) return known;
-  const sound =
-    typeof played === "string" ? phraseSamples(played, rateHz) : resample(played, renderRateHz, rateHz, {loop: true});
+  const sound = playedSound(played, rateHz);
   atRate.set(rateHz, sound);
   return sound;
 }

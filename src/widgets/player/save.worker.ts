@@ -1,7 +1,7 @@
-import {phraseSamples} from "../../engine/sound/phrases.ts";
 import {amplitude, scaled} from "../../engine/sound/samples.ts";
 import {wavFile} from "../../engine/sound/wav.ts";
 import {underCeiling} from "./mix.ts";
+import {playedSound} from "./played-sound.ts";
 import {renderedPart, renderRateHz} from "./rendering.ts";
 import type {SaveAnswer, SaveRequest} from "./save-messages.ts";
 
@@ -13,7 +13,7 @@ const dryPeakDb = -12;
 const post = (answer: SaveAnswer, transfer: Transferable[] = []) => postMessage(answer, {transfer});
 
 function saved({sound: played, bench}: SaveRequest): Uint8Array<ArrayBuffer> {
-  const sound = typeof played === "string" ? phraseSamples(played, renderRateHz) : played;
+  const sound = playedSound(played, renderRateHz);
   if (!bench) return wavFile(scaled(sound, amplitude(dryPeakDb)), renderRateHz);
   const parts = renderedPart(bench.setting, sound, bench.loudspeaker, oversampling);
   for (;;) {

@@ -27,6 +27,8 @@ export type Sounding = Readonly<{
   /** Fades out and lets the device rest. */
   stop: () => void;
   onInterrupted: (act: () => void) => void;
+  /** Told many times a second how many seconds into its loop the sound is. */
+  onPlace?: (act: (seconds: number) => void) => void;
   /** Told when the sound had to be made more coarsely: by what factor its rate is raised now. */
   onSlow: (act: (oversampling: number) => void) => void;
 }>;

@@ -7,6 +7,7 @@ import {cursorPlaces, readingAt, thirdOctavesHz} from "./summary.ts";
 /** The line that reads the curves: by pixel under a pointer, by third octave under a key, by name from a list. */
 export type ReadingCursor = Readonly<{
   moveToPixel: (drawing: HTMLElement, clientX: number) => void;
+  moveToHz: (frequencyHz: number) => void;
   moveToStop: (thirdOctave: number) => void;
   moveToPlace: (index: string) => void;
   /** Fills the list with the marks as they stand. */
@@ -50,6 +51,7 @@ export function readingCursor(host: HTMLElement): ReadingCursor {
       const size = drawingSizes[name as keyof typeof drawingSizes];
       moveTo(frequencyAt(boxOf(size), ((clientX - left) / width) * size.width));
     },
+    moveToHz: moveTo,
     moveToStop: (thirdOctave) => moveTo(thirdOctavesHz[thirdOctave] ?? 1000),
     moveToPlace: (index) => {
       const place = index === "" ? undefined : places()[Number(index)];

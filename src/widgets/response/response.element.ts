@@ -1,6 +1,7 @@
 import {effect} from "@preact/signals-core";
 import {benchView, partInHand, takeInHand} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
+import {sweepingHz} from "../player/heard.ts";
 import {required} from "../required.ts";
 import type {CurveDrawing} from "./curve-drawing.ts";
 import type {ReadingCursor} from "./reading-cursor.ts";
@@ -49,7 +50,16 @@ class ResponsePlotElement extends HTMLElement {
         (await this.cursor).say();
       }),
       effect(() => void this.#light(partInHand.value)),
+      onChange(sweepingHz, (hertz) => void this.#sweep(hertz)),
     ];
+  }
+
+  /** Follows a sweep that is heard; nobody wants to have every step of it read out. */
+  async #sweep(hertz: number | undefined) {
+    required(this, "output", HTMLOutputElement).setAttribute("aria-live", hertz === undefined ? "polite" : "off");
+    const cursor = await this.cursor;
+    if (hertz === undefined) cursor.hide();
+    else cursor.moveToHz(hertz);
   }
 
   disconnectedCallback() {

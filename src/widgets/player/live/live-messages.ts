@@ -9,5 +9,9 @@ export type ToSound =
   | Readonly<{kind: "loudspeaker"; on: boolean}>
   | Readonly<{kind: "hear"; voice: Voice | undefined}>;
 
-/** What the sound tells the page: the share of its time that it has taken lately. Above 1 it cannot be in time. */
-export type FromSound = Readonly<{share: number}>;
+/** What the sound tells the page, many times a second: where it is in the loop, and how busy it has been lately. */
+export type FromSound = Readonly<{
+  placeSeconds: number;
+  /** The share of its time that it has taken; above 1 it cannot be in time. Told when it has been measured long enough. */
+  share?: number;
+}>;

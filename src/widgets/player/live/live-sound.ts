@@ -35,6 +35,7 @@ export async function liveSound(soundAt: (rateHz: number) => Promise<Float32Arra
   let looped = samples;
   let late = 0;
   let slow = (_: number) => {};
+  let tellPlace = (_: number) => {};
 
   tell({kind: "loop", samples});
   const unplug = () => {
@@ -50,6 +51,8 @@ export async function liveSound(soundAt: (rateHz: number) => Promise<Float32Arra
     tell({kind: "circuit", voice, circuit: made});
   };
   node.port.onmessage = ({data}: MessageEvent<FromSound>) => {
+    if (heard !== undefined) tellPlace(data.placeSeconds);
+    if (data.share === undefined) return;
     late = data.share > fullShare ? late + 1 : 0;
     if (late < slowReports || oversampling === 1) return;
     late = 0;
@@ -99,6 +102,7 @@ export async function liveSound(soundAt: (rateHz: number) => Promise<Float32Arra
         if (context.state !== "running" && heard !== undefined) act();
       });
     },
+    onPlace: (act) => void (tellPlace = act),
     onSlow: (act) => void (slow = act),
   };
 }

@@ -16,8 +16,8 @@ declare function registerProcessor(name: string, made: new () => AudioWorkletPro
 /** A block has 128 samples today; where it may have more, up to this. */
 const longest = 2048;
 const fadeSeconds = 0.01;
-/** How often the page is told how busy the sound is, in seconds. */
-const reportSeconds = 0.25;
+/** How often the page is told where the loop is, and over how long a time it is measured how busy the sound is, in seconds. */
+const [placeSeconds, shareSeconds] = [0.04, 0.25];
 
 class BenchSound extends AudioWorkletProcessor {
   readonly #bench = liveBench<Voice>(sampleRate, longest);
@@ -25,6 +25,7 @@ class BenchSound extends AudioWorkletProcessor {
   readonly #limiter = limiter(sampleRate);
   #milliseconds = 0;
   #samples = 0;
+  #untold = 0;
 
   constructor() {
     super();
@@ -57,14 +58,21 @@ class BenchSound extends AudioWorkletProcessor {
     for (const other of others) other.set(first);
     this.#milliseconds += Date.now() - start;
     this.#samples += first.length;
-    if (this.#samples >= reportSeconds * sampleRate) this.#report();
+    this.#untold += first.length;
+    if (this.#untold >= placeSeconds * sampleRate) this.#report();
     return true;
   }
 
   #report() {
-    const share = (this.#milliseconds * sampleRate) / (1000 * this.#samples);
-    this.port.postMessage({share} satisfies FromSound);
+    this.#untold = 0;
+    const place = {placeSeconds: this.#bench.place() / sampleRate};
+    if (this.#samples < shareSeconds * sampleRate) return this.#tell(place);
+    this.#tell({...place, share: (this.#milliseconds * sampleRate) / (1000 * this.#samples)});
     this.#milliseconds = this.#samples = 0;
+  }
+
+  #tell(message: FromSound) {
+    this.port.postMessage(message);
   }
 }
 
