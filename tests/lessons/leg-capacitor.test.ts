@@ -1,0 +1,34 @@
+import {expect, test} from "vitest";
+import {startSetting, type BenchSetting} from "../../src/engine/course/course-circuit.ts";
+import {lowerLegCornerHz} from "../../src/engine/course/formulas.ts";
+import {circuitOf} from "../../src/widgets/bench-state/curves.ts";
+import {stageGainDb, trailDb} from "../../src/widgets/bench-state/readings-gain-stage.ts";
+import {readingText, type ReadingName} from "../../src/widgets/bench-state/readings.ts";
+
+/** What lesson 6 says in words is held here against the engine: a change of the circuit must not leave the prose behind. */
+const at = (RV1: number): BenchSetting => ({lesson: 6, settings: {...startSetting(6).settings, RV1}});
+const read = (name: ReadingName, setting = startSetting(6)) => readingText(name, {now: setting, held: setting});
+
+test("far below the leg's corners the gain levels off at one, and at the lower corner it is still 3 dB above that", () => {
+  for (const RV1 of [0.09, 0.5, 1]) {
+    const circuit = circuitOf(at(RV1));
+    const lower = lowerLegCornerHz(circuit);
+    expect(stageGainDb(circuit, lower / 100)).toBeCloseTo(0, 2); // (f/fc)² = 1e-4, that is 0.0004 dB
+    // At its lower corner a stage of zero and pole has √2 of its low gain, a little less where the pole is near.
+    expect(stageGainDb(circuit, lower)).toBeGreaterThan(2.9);
+    expect(stageGainDb(circuit, lower)).toBeLessThan(3.02);
+  }
+});
+
+test("the gap opens in the first tenth of the turn: what is left grows it by less than a fifth", () => {
+  const [down, tenth, full] = [0, 0.1, 1].map((RV1) => trailDb(circuitOf(at(RV1)))) as [number, number, number];
+  expect(tenth - down).toBeGreaterThan(0.8 * (full - down));
+  expect(full).toBeGreaterThan(tenth);
+});
+
+test("the gain is the ratio of the two resistors and one", () => {
+  for (const RV1 of [0.09, 0.5]) {
+    const [ratio, gain] = [Number(read("gainRatio", at(RV1))), Number(read("fullGain", at(RV1)))];
+    expect(gain - ratio).toBeCloseTo(1, 1); // both are printed with three figures
+  }
+});
