@@ -49,7 +49,7 @@ export const lesson01: readonly Exercise[] = [
   {
     id: "1.2",
     kind: "number",
-    question: `A player wants the resonance at ${formatQuantity(wantedHz, "Hz")} or above, with the same coil of ${henries}. How much capacitance may there be at most, everything counted?`,
+    question: `A player wants the resonance at ${formatQuantity(wantedHz, "Hz")} or above, with the same coil of ${henries}. How much capacitance may there be at most, by the formula and with everything counted?`,
     hints: [
       "It is the same formula, asked the other way round.",
       "C = 1 / ((2π · f)² · L).",

@@ -61,12 +61,12 @@ export const clauseReadings = {
   humpBefore: ({now, held}) => {
     const [here, there] = [humpOf(now), humpOf(held)];
     const cable = formatQuantity(placeOf(held, "cable"), "m");
-    if (!there) return `Before, with ${cable} of cable, has no hump`;
+    if (!there) return `The dashed curve, with ${cable} of cable, has no hump`;
     const at = hertz(there.frequencyHz);
-    if (!here) return `Before, with ${cable} of cable, has its hump at ${at}`;
-    if (at === hertz(here.frequencyHz)) return `Before has its hump at the same place`;
+    if (!here) return `The dashed curve, with ${cable} of cable, has its hump at ${at}`;
+    if (at === hertz(here.frequencyHz)) return "The hump of the dashed curve stands at the same place";
     const side = there.frequencyHz > here.frequencyHz ? "higher up" : "further down";
-    return `Before, with ${cable} of cable, the hump stands ${side}, at ${at}`;
+    return `On the dashed curve, with ${cable} of cable, it stands ${side}, at ${at}`;
   },
   humpAgainstFormula: ({now}) => {
     const hump = humpOf(now);

@@ -89,7 +89,7 @@ test("a sentence that a move would make untrue is worded anew", () => {
   expect(read("sourceImpedance", at(1))).toMatch(/ and climbs to /);
   // Half up, the coil sees half of the control on either side: past the hump the cable's capacitance wins.
   expect(read("sourceImpedance", at(1, {guitarVolume: 0.5}))).not.toMatch(/climbs|resonance/);
-  expect(read("humpBefore", at(1, {cable: 0.5}))).toBe("Before has its hump at the same place");
+  expect(read("humpBefore", at(1, {cable: 0.5}))).toBe("The hump of the dashed curve stands at the same place");
   expect(read("solidAgainstDashed", at(2))).toMatch(/lies over the dashed one but for a hair/);
   expect(read("solidAgainstDashed", at(2, {C1: 100e-12}))).toMatch(/has come away from the dashed one/);
   expect(read("whereItBends", at(2))).toMatch(/off the edge of the graph/); // 9.56 Hz, and the axis begins at 20 Hz
