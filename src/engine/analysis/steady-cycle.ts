@@ -1,12 +1,9 @@
 import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
-import {blockStepper} from "../realtime/block-stepper.ts";
-import type {NonlinearStepper} from "../realtime/nonlinear-stepper.ts";
 import {memoryAt, stepModel} from "../realtime/derive-step.ts";
-import {fixedPoint} from "../solve/fixed-point.ts";
 import {operatingPoint} from "./operating-point.ts";
-import {shoot} from "./shooting.ts";
+import {settlePeriod} from "./settle-period.ts";
 
 /** One whole cycle of a circuit that has settled under a sine; every array has equally spaced points, the first at t = 0. */
 export type SteadyCycle = Readonly<{
@@ -20,8 +17,6 @@ export type SteadyCycle = Readonly<{
 
 /** Relative to the largest value of the memory: what double precision leaves of a cycle of some thousand steps. */
 const closest = 1e-11;
-/** Plain cycles that the search without derivatives may take: rails that are just touched can defeat it. */
-const mostCycles = 24;
 
 /**
  * The periodic steady state under peakVolts·sin(2π·frequencyHz·t): volts of each probe over one cycle.
@@ -32,7 +27,7 @@ const mostCycles = 24;
  * @throws {RangeError} if frequency or points are not positive, or the level is no finite number
  * @throws {CircuitError} if the circuit has no operating point, or a step of the settled cycle was not solved
  *
- * Method: Radau IIA steps; cycles accelerated as in `fixedPoint`, where that fails shooting with exact derivatives.
+ * Method: Radau IIA steps, settled as in `settlePeriod`.
  */
 export function steadyCycle(
   circuit: Circuit,
@@ -53,24 +48,9 @@ export function steadyCycle(
   const unknowns = probes.map((probe) => stamps.unknownOf.get(probe) ?? -1);
   const steps = points * stepsPerPoint;
   const model = stepModel(stamps, unknowns, steps * frequencyHz, "Radau IIA");
-  const state = memoryAt(stamps, x);
-  const stepper = blockStepper(model, state);
-  const {single} = stepper;
   const volts = (step: number) => peakVolts * Math.sin((2 * Math.PI * step) / steps);
-  const inputs = Float64Array.from({length: 2 * steps}, (_, k) => volts((k >> 1) + (k % 2 === 0 ? 1 / 3 : 1)));
-  const outputs = new Float64Array(probes.length * steps);
-
-  const cycle = (from: Float64Array, into: Float64Array): void => {
-    single.state.set(from);
-    stepper.run(inputs, outputs);
-    into.set(single.state);
-  };
-  if (!fixedPoint(state, cycle, close, mostCycles)) {
-    shoot(state, {run: (from, end, into) => cycleWithSensitivity(single, inputs, from, end, into)}, close);
-  }
-  single.state.set(state);
-  if (stepper.run(inputs, outputs) > 0)
-    throw new CircuitError(`no settled cycle was found at ${frequencyHz} Hz and ${peakVolts} V`);
+  const {outputs, unsolved} = settlePeriod(model, memoryAt(stamps, x), volts, steps, close);
+  if (unsolved > 0) throw new CircuitError(`no settled cycle was found at ${frequencyHz} Hz and ${peakVolts} V`);
 
   const every = stepsPerPoint * probes.length;
   // The outputs begin one step after t = 0; the last of them is that moment again.
@@ -84,39 +64,4 @@ export function steadyCycle(
     input: Float64Array.from({length: points}, (_, n) => volts(n * stepsPerPoint)),
     at: new Map(probes.map((probe, k) => [probe, at[k] ?? new Float64Array(points)])),
   };
-}
-
-/** One cycle step by step, and the product of the steps' sensitivities. */
-function cycleWithSensitivity(
-  stepper: NonlinearStepper,
-  inputs: Float64Array,
-  from: Float64Array,
-  end: Float64Array,
-  into: Float64Array,
-): void {
-  const states = from.length;
-  const one = new Float64Array(states * states);
-  let product = Float64Array.from(one, (_, c) => (c % (states + 1) === 0 ? 1 : 0));
-  let next = new Float64Array(one.length);
-  stepper.state.set(from);
-  for (let n = 0; n < inputs.length; n += 2) {
-    stepper.step(inputs[n + 1] ?? 0, inputs[n]);
-    stepper.sensitivity(one);
-    multiply(one, product, next, states);
-    [product, next] = [next, product];
-  }
-  end.set(stepper.state);
-  into.set(product);
-}
-
-/** into = a·b, all square and row-major. */
-function multiply(a: Float64Array, b: Float64Array, into: Float64Array, size: number): void {
-  into.fill(0);
-  for (let i = 0; i < size; i++) {
-    for (let j = 0; j < size; j++) {
-      const factor = a[i * size + j] as number;
-      for (let k = 0; k < size; k++)
-        into[i * size + k] = (into[i * size + k] as number) + factor * (b[j * size + k] as number);
-    }
-  }
 }

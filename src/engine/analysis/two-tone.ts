@@ -1,12 +1,11 @@
 import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
 import type {NodeName} from "../circuit/part.ts";
-import {nonlinearStepper} from "../realtime/nonlinear-stepper.ts";
 import {memoryAt, stepModel} from "../realtime/derive-step.ts";
 import {harmonicAt} from "./harmonics.ts";
 import {intermodulationOf, type Intermodulation} from "./intermodulation.ts";
 import {operatingPoint} from "./operating-point.ts";
-import {settleByShooting} from "./settle-by-shooting.ts";
+import {settlePeriod} from "./settle-period.ts";
 
 /** Two sines added at the signal source, both rising through 0 V at t = 0. */
 export type TwoTones = Readonly<{lowHz: number; highHz: number; lowPeakVolts: number; highPeakVolts: number}>;
@@ -42,7 +41,7 @@ export type TwoToneResponse = Readonly<{
  *   within 1000 cycles of the upper
  * @throws {CircuitError} if the circuit has no operating point, or does not settle
  *
- * Method: shooting over the common period, Radau IIA steps; the spectrum by the discrete Fourier transform, every step a sample.
+ * Method: Radau IIA steps over the common period, settled as in `settlePeriod`; the spectrum by the discrete Fourier transform, every step a sample.
  */
 export function twoTone(
   circuit: Circuit,
@@ -62,23 +61,15 @@ export function twoTone(
   const steps = stepsPerCycle * high;
 
   const {stamps, x} = operatingPoint(circuit);
-  const cycle = new Float64Array(steps);
-  /** Settles from a memory in `count` steps a period; leaves the output in `cycle`. */
-  const settled = (count: number, from: Float64Array) => {
-    const model = stepModel(stamps, [stamps.unknownOf.get(output) ?? -1], count * commonHz, "Radau IIA");
-    const stepper = nonlinearStepper(model, from);
-    const radians = (2 * Math.PI) / count;
-    const signal = (n: number) =>
-      lowPeakVolts * Math.sin(radians * low * n) + highPeakVolts * Math.sin(radians * high * n);
-    const done = settleByShooting(stepper, model.states, count, signal, (n) => {
-      cycle[n % count] = stepper.output[0] ?? 0;
-    });
-    return {done, state: stepper.state};
-  };
-  // An eighth of the steps brings the memory near; the rest is soon done.
-  const near = stepsPerCycle % 8 === 0 && stepsPerCycle >= 256 ? settled(steps / 8, memoryAt(stamps, x)) : undefined;
-  if (!settled(steps, near?.state ?? memoryAt(stamps, x)).done)
+  const model = stepModel(stamps, [stamps.unknownOf.get(output) ?? -1], steps * commonHz, "Radau IIA");
+  const radians = (2 * Math.PI) / steps;
+  const signal = (n: number) =>
+    lowPeakVolts * Math.sin(radians * low * n) + highPeakVolts * Math.sin(radians * high * n);
+  const {outputs, settled, unsolved} = settlePeriod(model, memoryAt(stamps, x), signal, steps, close);
+  if (!settled || unsolved > 0)
     throw new CircuitError(`"${output}" does not settle under ${lowHz} Hz and ${highHz} Hz; try lower levels`);
+  // The outputs begin one step after t = 0; the last of them is that moment again.
+  const cycle = outputs.map((_, n) => outputs[(n + steps - 1) % steps] ?? 0);
   const products = combinations(order)
     .map(([a, b]) => (a * low + b * high < 0 ? ([-a, -b] as const) : ([a, b] as const)))
     .filter(([a, b]) => a * low + b * high !== 0)
@@ -90,6 +81,9 @@ export function twoTone(
     .sort((one, other) => one.order - other.order || one.frequencyHz - other.frequencyHz);
   return {commonHz, cycle, products, intermodulation: intermodulationOf(cycle, low, high)};
 }
+
+/** Relative to the memory's size: what rounding leaves of a period of a million steps. */
+const close = 1e-10;
 
 /** Pairs (a, b) with 1 ≤ |a| + |b| ≤ order, one of each pair of opposite signs. */
 function combinations(order: number): readonly (readonly [number, number])[] {

@@ -1,0 +1,87 @@
+import {blockStepper} from "../realtime/block-stepper.ts";
+import type {NonlinearStepper} from "../realtime/nonlinear-stepper.ts";
+import type {StepModel} from "../realtime/step-model.ts";
+import {fixedPoint} from "../solve/fixed-point.ts";
+import {shoot} from "./shooting.ts";
+
+/** Volts of the signal at a step of a period; between two steps the number is broken. */
+export type PeriodicSignal = (step: number) => number;
+
+/** Plain periods that the search without derivatives may take: rails that are just touched can defeat it. */
+const mostPeriods = 24;
+
+export type SettledPeriod = Readonly<{
+  /** As many numbers a step as the model has outputs; the first are those one step into the period. */
+  outputs: Float64Array;
+  /** Whether the memory comes back as closely as was asked for. */
+  settled: boolean;
+  /** Steps that were not solved to the last digit. */
+  unsolved: number;
+}>;
+
+/**
+ * One period of a model that has settled under a signal of `steps` steps, from a memory `start`.
+ *
+ * @param model stepped by Radau IIA
+ * @param close by how much the memory may miss after a period, relative to its size
+ *
+ * Method: periods accelerated as in `fixedPoint`; where that fails, shooting with exact derivatives.
+ */
+export function settlePeriod(
+  model: StepModel,
+  start: Float64Array,
+  signal: PeriodicSignal,
+  steps: number,
+  close: number,
+): SettledPeriod {
+  const stepper = blockStepper(model, start);
+  const {single} = stepper;
+  const inputs = Float64Array.from({length: 2 * steps}, (_, k) => signal((k >> 1) + (k % 2 === 0 ? 1 / 3 : 1)));
+  const outputs = new Float64Array(model.outputs * steps);
+  const period = (from: Float64Array, into: Float64Array): number => {
+    single.state.set(from);
+    const unsolved = stepper.run(inputs, outputs);
+    into.set(single.state);
+    return unsolved;
+  };
+  const state = Float64Array.from(start);
+  const settled =
+    fixedPoint(state, period, close, mostPeriods) ||
+    shoot(state, {run: (from, end, into) => withSensitivity(single, inputs, from, end, into)}, close) <= close;
+  return {outputs, settled, unsolved: period(state, state)};
+}
+
+/** One period step by step, and the product of the steps' sensitivities. */
+function withSensitivity(
+  stepper: NonlinearStepper,
+  inputs: Float64Array,
+  from: Float64Array,
+  end: Float64Array,
+  into: Float64Array,
+): void {
+  const states = from.length;
+  const one = new Float64Array(states * states);
+  let product = Float64Array.from(one, (_, c) => (c % (states + 1) === 0 ? 1 : 0));
+  let next = new Float64Array(one.length);
+  stepper.state.set(from);
+  for (let n = 0; n < inputs.length; n += 2) {
+    stepper.step(inputs[n + 1] ?? 0, inputs[n]);
+    stepper.sensitivity(one);
+    multiply(one, product, next, states);
+    [product, next] = [next, product];
+  }
+  end.set(stepper.state);
+  into.set(product);
+}
+
+/** into = a·b, all square and row-major. */
+function multiply(a: Float64Array, b: Float64Array, into: Float64Array, size: number): void {
+  into.fill(0);
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < size; j++) {
+      const factor = a[i * size + j] as number;
+      for (let k = 0; k < size; k++)
+        into[i * size + k] = (into[i * size + k] as number) + factor * (b[j * size + k] as number);
+    }
+  }
+}
