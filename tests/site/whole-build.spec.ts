@@ -62,7 +62,7 @@ test("the file holds every stage, each as loud as the others, none above −1 dB
   expect(cues.map(({text}) => text)).toEqual(
     heardStages.map((lesson) => {
       const {title = "", adds = ""} = contents[lesson - 1] ?? {};
-      if (lesson === 16) return "16. The whole pedal\nevery part as the course starts it";
+      if (lesson === 16) return "16. The whole pedal\nall its parts";
       return `${lesson}. ${title}\n${adds}`;
     }),
   );

@@ -4,9 +4,7 @@ import {playedLoudness} from "../player/mix.ts";
 import type {Rendering} from "../player/rendering.ts";
 
 /** Two sounds that only the circuits tell apart, or a sentence that says why there are none. */
-export type FairPair = Readonly<
-  {ok: true; a: Float32Array<ArrayBuffer>; b: Float32Array<ArrayBuffer>} | {ok: false; message: string}
->;
+export type FairPair = Readonly<{ok: true; a: Float32Array; b: Float32Array} | {ok: false; message: string}>;
 
 /** Brings two renderings of one phrase to the same loudness by BS.1770, by gain alone: neither meets a limiter. */
 export function fairPair(a: Rendering, b: Rendering): FairPair {
