@@ -42,6 +42,7 @@ for (const [paper, selector] of [
   test(`edges of controls and the focus ring stand out by 3 to 1 or more on ${paper} paper`, () => {
     // WCAG 2.2, 1.4.11.
     for (const line of ["edge", "focus"])
-      for (const ground of ["paper", "panel"]) expect(between(line, ground), `${line} on ${ground}`).toBeGreaterThanOrEqual(3);
+      for (const ground of ["paper", "panel"])
+        expect(between(line, ground), `${line} on ${ground}`).toBeGreaterThanOrEqual(3);
   });
 }
