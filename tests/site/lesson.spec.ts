@@ -113,6 +113,21 @@ test("a link brings the bench back, and what cannot be read is told", async ({pa
   await expect(page.locator("bench-address p")).toContainText("“nonsense=7”, “R2=blue”");
 });
 
+test("the decibel axis of lesson 6 holds while the gain is turned from stop to stop", async ({page}) => {
+  await openLesson(page, "06-leg-capacitor");
+  await page.locator(".picker").getByRole("button", {name: "RV1", exact: true}).click();
+  const drawing = page.locator(".response-drawing.wide svg");
+  const axis = await drawing.getAttribute("data-axis");
+  expect(axis).toMatch(/ to \d+ by /);
+  await page.getByRole("slider", {name: /gain control$/}).focus();
+  for (const key of ["Home", "PageUp", "PageUp", "End"]) {
+    const label = await drawing.getAttribute("aria-label");
+    await page.keyboard.press(key);
+    await expect(drawing).not.toHaveAttribute("aria-label", label ?? "");
+    expect(await drawing.getAttribute("data-axis"), key).toBe(axis);
+  }
+});
+
 test("back to start puts every control where the lesson begins", async ({page}) => {
   await openLesson(page, "02-in-the-way");
   const entry = page.getByRole("textbox", {name: "C1: type a value"});

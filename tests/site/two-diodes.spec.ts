@@ -87,6 +87,30 @@ test("D2 in hand shows the switch of both diodes", async ({page}) => {
   await expect(page.getByRole("switch", {name: "D1, D2 clipping diodes in or out"})).toBeVisible();
 });
 
+test("with the diodes lifted out the text still says what they do, and the figure shows them out", async ({page}) => {
+  test.slow();
+  await openLesson(page, slug);
+  const text = page.locator("#turn-it > p").first();
+  const changed = page.locator("what-changed p");
+  // Loudness comes after every reading; until it has come, a sentence says that it follows.
+  const atRest = async (was: string) => {
+    await expect(changed).not.toHaveText(was, patient);
+    await expect(changed).not.toContainText("follow", patient);
+  };
+  const start = await changed.innerText();
+  await page.locator(".picker").getByRole("button", {name: "RV1", exact: true}).click();
+  await page.getByRole("slider", {name: /gain control$/}).focus();
+  await page.keyboard.press("ArrowUp");
+  await atRest(start);
+  const [fitted, said] = [await text.innerText(), await changed.innerText()];
+  expect(fitted).toMatch(/from \d+\smV to [\d.]+\sV, and its distortion falls from \d+\s% to less than 0\.1\s%/);
+  await page.getByRole("button", {name: "diodes in/out"}).click();
+  await page.getByRole("switch", {name: /clipping diodes/}).click();
+  await atRest(said);
+  expect(await text.innerText()).toBe(fitted);
+  await expect(page.locator("[data-sentence=distortion]")).toContainText("fundamental: less than 0.1", patient);
+});
+
 test("the whole bench fits a laptop's window, the player's last line with it", async ({page}) => {
   await openLesson(page, slug);
   const words = await page.locator("bench-player .said").evaluate((said) => {
