@@ -51,7 +51,7 @@ export function loudnessChange({now, held}: BenchView): string {
   if (!Number.isFinite(change)) return change > 0 ? "Before is silent." : "Now is silent.";
   // A twentieth of a loudness unit is half of what a meter may be off by.
   if (Math.abs(change) < 0.05) return "The phrase is as loud as before.";
-  return `At the amplifier the phrase is ${decibels(change)} ${change > 0 ? "louder" : "quieter"}; the player measures behind its loudspeaker.`;
+  return `The phrase is ${decibels(change)} ${change > 0 ? "louder" : "quieter"} at the amplifier; the player measures behind its loudspeaker.`;
 }
 
 const decibels = (db: number) => formatQuantity(Math.abs(db), "dB");

@@ -100,9 +100,8 @@ class BenchSliderElement extends HTMLElement {
     turn(control.name, value);
     entry.value = placeText(control, value);
     const same = Math.abs(value / read.value - 1) < 1e-6;
-    this.#note(
-      same ? "" : `I read this as ${read.readAs}. The nearest that can be bought here is ${placeText(control, value)}.`,
-    );
+    const nearest = control.kind === "part value" ? "The nearest that can be bought here" : "The nearest stop";
+    this.#note(same ? "" : `I read this as ${read.readAs}. ${nearest} is ${placeText(control, value)}.`);
     void announcePlace(control, value);
   }
 

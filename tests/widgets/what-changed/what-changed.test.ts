@@ -56,7 +56,7 @@ test("circuits that could clip nothing do not speak of it, and a change of level
   const louder = {lesson: 2, settings: {...startSetting(2).settings, phraseLevel: 1}};
   const softer = {lesson: 2, settings: {...startSetting(2).settings, phraseLevel: 0.1}};
   // A linear circuit: ten times the level is 20 dB more, whatever the phrase.
-  expect(plain(loudnessChange({now: louder, held: softer}))).toMatch(/^At the amplifier the phrase is 20 dB louder;/);
+  expect(plain(loudnessChange({now: louder, held: softer}))).toMatch(/^The phrase is 20 dB louder at the amplifier;/);
   expect(loudnessChange({now: startSetting(2), held: startSetting(2)})).toBe("The phrase is as loud as before.");
 });
 
