@@ -19,10 +19,14 @@ test("text about the bench says when the bench has left its start, and brings it
 });
 
 test("with the volume all the way down nothing breaks, and it is called silent", async ({page}) => {
-  await page.goto("lessons/01-the-wire/#guitarVolume=0");
+  await openLesson(page, "01-the-wire");
+  await page.locator("bench-controls").getByRole("button", {name: "volume", exact: true}).click();
+  await page.getByRole("slider", {name: /guitar volume/}).focus();
+  await page.keyboard.press("Home");
   await expect(page.locator("#see-it")).toContainText("nothing comes through");
   await expect(page.locator("what-changed p")).toContainText("Nothing comes through any more. Now is silent.", {
     timeout: 30_000,
   });
+  await expect(page.locator(".response-drawing.wide svg")).toContainText("now: silent");
   await expect(page.locator("main")).not.toContainText(/no lower limit|no limit|NaN/);
 });

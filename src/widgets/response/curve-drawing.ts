@@ -77,6 +77,10 @@ export function curveDrawing(host: HTMLElement): CurveDrawing {
 }
 
 function between(from: ResponseCurve, to: ResponseCurve, share: number): ResponseCurve {
-  const gainDb = to.gainDb.map((db, k) => (from.gainDb[k] ?? db) * (1 - share) + db * share);
+  const gainDb = to.gainDb.map((db, k) => {
+    const was = from.gainDb[k] ?? db;
+    // There is no way from silence to a level, or back.
+    return Number.isFinite(was) && Number.isFinite(db) ? was * (1 - share) + db * share : db;
+  });
   return {...to, gainDb};
 }

@@ -20,6 +20,7 @@ export function responseMarks({now, before, compact}: MarkedCurves, box: PlotBox
     group.append(element);
   };
   const curves = before ? [before, now] : [now];
+  const drawn = curves.filter((curve) => !isSilent(curve));
   for (const curve of curves) {
     const name = curve === now ? "now" : "before";
     for (const {frequencyHz, gainDb} of marks(curve)) {
@@ -29,7 +30,7 @@ export function responseMarks({now, before, compact}: MarkedCurves, box: PlotBox
       else add("rect", {x: pixels(x - 4.5), y: pixels(y - 4.5), width: "9", height: "9", ...tone});
     }
   }
-  for (const {text, x, y} of placeLabels(wantedLabels({now, before, compact}, box), curves, box)) {
+  for (const {text, x, y} of placeLabels(wantedLabels({now, before, compact}, box), drawn, box)) {
     const name = text.startsWith("before") ? "label-before" : "label-now";
     const anchor = {"text-anchor": "middle", "dominant-baseline": "central"};
     add("text", {x: pixels(x), y: pixels(y), ...anchor, class: name}, text);
@@ -56,10 +57,14 @@ const markTones = {
 
 const pixels = (place: number) => place.toFixed(1);
 
-const marks = ({corners}: ResponseCurve) => corners.slice(0, 2);
+const marks = ({corners}: ResponseCurve) => corners.filter(({gainDb}) => Number.isFinite(gainDb)).slice(0, 2);
+
+/** Nothing comes through, and there is nothing to draw. */
+const isSilent = ({gainDb}: ResponseCurve) => gainDb[0] === -Infinity;
 
 function wantedLabels({now, before, compact}: MarkedCurves, box: PlotBox): readonly Wanted[] {
   const label = (word: string, curve: ResponseCurve): Wanted[] => {
+    if (isSilent(curve)) return [{text: `${word}: silent`, frequencyHz: 1000, gainDb: box.lowDb, leftShoulder: false}];
     const below = curve.cornerBelowHz;
     if (below !== undefined && !compact) {
       const gainDb = curve.gainDb[0] ?? 0;
@@ -78,7 +83,7 @@ function wantedLabels({now, before, compact}: MarkedCurves, box: PlotBox): reado
 
 /** What a second mark of now is called, where it is a corner: the drawing shows it, so it needs its number as well. */
 function secondLabel({corners: [, mark]}: ResponseCurve): readonly Wanted[] {
-  if (mark?.kind !== "low corner") return [];
+  if (mark?.kind !== "low corner" || !Number.isFinite(mark.gainDb)) return [];
   return [{...mark, text: `lower corner ${formatQuantity(mark.frequencyHz, "Hz")}`, leftShoulder: true}];
 }
 

@@ -96,3 +96,15 @@ test("both corners of the leg carry their number where both are drawn, and no la
   expect(labels(0.09)).toEqual(["now: corner 709\u00a0Hz", "lower corner 70.8\u00a0Hz"]);
   expect(labels(1)).toEqual(["now: corner 709\u00a0Hz"]);
 });
+
+test.each(["wide", "compact"] as const)(
+  "a silent bench leaves the %s drawing without a curve, and is called silent",
+  (size) => {
+    const {document} = parseHTML("<html><body></body></html>");
+    const now = responseOf({lesson: 2, settings: {guitarVolume: 0, C1: 470e-12}});
+    const view = {now, before: responseOf(beforeSetting(2)), ...drawingSizes[size], name: "Frequency response."};
+    const plot = responsePlot(view, {document: document as unknown as Document, Plot});
+    expect(texts(plot)).toContain("now: silent");
+    expect(plot.outerHTML).not.toMatch(/NaN|Infinity/);
+  },
+);
