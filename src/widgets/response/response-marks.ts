@@ -1,5 +1,5 @@
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
-import type {ResponseCurve} from "../bench-state/curves.ts";
+import type {CurveMark, ResponseCurve} from "../bench-state/curves.ts";
 import {placeLabels, ringPx, type Wanted} from "./place-labels.ts";
 import {type PlotBox, xOf, yOf} from "./plot-box.ts";
 
@@ -73,12 +73,18 @@ function wantedLabels({now, before, compact}: MarkedCurves, box: PlotBox): reado
     const [mark] = curve.corners;
     if (!mark) return [];
     const where = formatQuantity(mark.frequencyHz, "Hz");
-    const name = compact ? word : `${word}: ${mark.kind === "peak" ? "hump" : "corner"}`;
+    const name = compact ? word : `${word}: ${nameOf(mark)}`;
     return [{...mark, text: `${name} ${where}`, leftShoulder: mark.kind === "low corner"}];
   };
   if (!before || compact) return label("now", now);
   if (coincide(now, before, box)) return label("now and before", now);
   return [...label("now", now), ...label("before", before), ...secondLabel(now)];
+}
+
+/** A corner has a fellow where the gain control makes one: alone on the axis, it still says which it is. */
+function nameOf({kind, part}: CurveMark): string {
+  if (kind === "peak") return "hump";
+  return kind === "low corner" && part === "RV1" ? "lower corner" : "corner";
 }
 
 /** What a second mark of now is called, where it is a corner: the drawing shows it, so it needs its number as well. */

@@ -70,9 +70,9 @@ test("where the humps of now and before lie on each other one label says it for 
   expect(labels({cable: 15})).toEqual([expect.stringMatching(/^now: hump/), expect.stringMatching(/^before: hump/)]);
 });
 
-const drawSixth = (RV1: number) => {
+const drawSixth = (RV1: number, C3 = 68e-9) => {
   const {document} = parseHTML("<html><body></body></html>");
-  const now = responseOf({lesson: 6, settings: {...startSetting(6).settings, RV1}});
+  const now = responseOf({lesson: 6, settings: {...startSetting(6).settings, RV1, C3}});
   const view = {now, before: responseOf(beforeSetting(6)), reach: lessonReach(6), ...drawingSizes.wide, name: "Gain."};
   return responsePlot(view, {document: document as unknown as Document, Plot});
 };
@@ -90,11 +90,13 @@ test("the decibel axis of lesson 6 is one for the whole travel of its gain contr
 });
 
 test("both corners of the leg carry their number where both are drawn, and no label is left of one off the axis", () => {
-  const labels = (RV1: number) =>
-    Array.from(drawSixth(RV1).querySelectorAll(".label-now"), ({textContent}) => textContent);
+  const labels = (RV1: number, C3?: number) =>
+    Array.from(drawSixth(RV1, C3).querySelectorAll(".label-now"), ({textContent}) => textContent);
   // By hand: 1/(2π · 3.3 kΩ · 68 nF) = 709 Hz and 1/(2π · (3.3 + 29.75) kΩ · 68 nF) = 70.8 Hz.
   expect(labels(0.09)).toEqual(["now: corner 709\u00a0Hz", "lower corner 70.8\u00a0Hz"]);
   expect(labels(1)).toEqual(["now: corner 709\u00a0Hz"]);
+  // With 1 nF the upper one is at 48.2 kHz, off the axis, and the lower one at 4.82 kHz.
+  expect(labels(0.09, 1e-9)).toEqual(["now: lower corner 4.82\u00a0kHz"]);
 });
 
 test.each(["wide", "compact"] as const)(
