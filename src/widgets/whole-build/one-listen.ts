@@ -37,6 +37,8 @@ export async function oneListen({onEnd, onInterrupted}: OneListenEvents): Promis
   };
   context.addEventListener("statechange", () => {
     if (context.state === "running" || !playing) return;
+    // Else it would go on by itself once the device does.
+    playing.source.stop();
     playing = undefined;
     onInterrupted();
   });

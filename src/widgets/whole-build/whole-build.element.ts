@@ -18,6 +18,7 @@ const lookEvery = 100;
 class WholeBuildElement extends HTMLElement {
   #alone?: () => void;
   #stages: readonly Stage[] = [];
+  #opening: Promise<OneListen> | undefined;
   #listen: OneListen | undefined;
   #working: WorkingOut | undefined;
   #timer: ReturnType<typeof setInterval> | undefined;
@@ -133,7 +134,7 @@ class WholeBuildElement extends HTMLElement {
     this.#wanted = true;
     try {
       const {oneListen, composedSamples} = await works();
-      this.#listen ??= await oneListen({
+      this.#opening ??= oneListen({
         onEnd: () => {
           this.#from = 0;
           this.#rest();
@@ -144,6 +145,7 @@ class WholeBuildElement extends HTMLElement {
           this.#say("The sound was interrupted by the system. Press play to go on.");
         },
       });
+      this.#listen = await this.#opening;
       if (!this.#ready) {
         const stages = await this.#worked("Working all stages out …");
         if (!stages) return;
