@@ -25,6 +25,8 @@ export class BenchPlayerElement extends HTMLElement {
   #playing = false;
   /** What 'keep as before' kept, while that is what the status line says. */
   #kept: BenchSetting | undefined;
+  /** Whether that was said last, and nothing has been asked for since. */
+  #justKept = false;
   #live: MediaStream | undefined;
   #pictureTimer: ReturnType<typeof setTimeout> | undefined;
 
@@ -40,6 +42,7 @@ export class BenchPlayerElement extends HTMLElement {
     required(this, ".same", HTMLButtonElement).addEventListener("click", ({currentTarget}) => {
       const button = currentTarget as HTMLButtonElement;
       button.setAttribute("aria-checked", String(!this.#sameLoudness));
+      this.#justKept = false;
       void this.#with((bench) => bench.sameLoudness(this.#sameLoudness));
       this.#picture();
     });
@@ -47,6 +50,7 @@ export class BenchPlayerElement extends HTMLElement {
       const button = currentTarget as HTMLButtonElement;
       const on = button.getAttribute("aria-checked") !== "true";
       button.setAttribute("aria-checked", String(on));
+      this.#justKept = false;
       void this.#with((bench) => bench.loudspeaker(on));
       this.#picture();
     });
@@ -61,6 +65,7 @@ export class BenchPlayerElement extends HTMLElement {
     this.querySelector(".keep")?.addEventListener("click", () => {
       keepAsBefore();
       this.#kept = held.peek();
+      this.#justKept = true;
       this.#say("Kept: this is now what ‘before’ plays and what the dashed curve shows.");
     });
     const more = required(this, ".own", HTMLDetailsElement);
@@ -76,6 +81,7 @@ export class BenchPlayerElement extends HTMLElement {
         this.#kept = undefined;
         if (!this.#playing) this.#say("");
       }
+      if (nowSetting.peek() !== held.peek()) this.#justKept = false;
       if (!this.#bench) return;
       void this.#with((bench) => bench.follow());
       this.#picture();
@@ -109,7 +115,8 @@ export class BenchPlayerElement extends HTMLElement {
       playedBench(Object.keys(this.#names) as Voice[], {
         onLevels: (levels) => {
           this.#levels = levels;
-          if (this.#playing) void this.#tell();
+          // Levels that were on their way must not wipe out what was said of keeping.
+          if (this.#playing && !this.#justKept) void this.#tell();
         },
         onInterrupted: () => {
           this.#show(false);
@@ -150,6 +157,7 @@ export class BenchPlayerElement extends HTMLElement {
   }
 
   async #start() {
+    this.#justKept = false;
     this.#show(true);
     const slow = setTimeout(() => this.#say("Working out the sound of this circuit …"), patience);
     try {
@@ -177,6 +185,7 @@ export class BenchPlayerElement extends HTMLElement {
 
   #choose(voice: Voice) {
     this.#voice = voice;
+    this.#justKept = false;
     if (!this.#playing) return;
     void this.#with((bench) => bench.hear(voice));
     void this.#tell();
