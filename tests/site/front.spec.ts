@@ -58,7 +58,7 @@ test("the picture is of the sound: turned all the way down, the overdrive's peak
   const riff = (await caption.textContent()) ?? "";
   expect(riff).toMatch(/^The whole phrase, [\d.]+\s?s, and 16\s?ms of it drawn large\.$/);
   await page.locator("bench-player .own > summary").click();
-  await page.getByRole("combobox", {name: "A phrase"}).selectOption("open chords left ringing");
+  await page.getByRole("combobox", {name: "Phrase"}).selectOption("open chords left ringing");
   await expect(caption).not.toHaveText(riff, patient);
 });
 
@@ -98,7 +98,7 @@ test("on a phone the press is in sight at once, and the choice of phrases opens 
   await summary.click();
   const [handle, choice] = [
     await summary.boundingBox(),
-    await page.getByRole("combobox", {name: "A phrase"}).boundingBox(),
+    await page.getByRole("combobox", {name: "Phrase"}).boundingBox(),
   ];
   expect((choice?.y ?? NaN) - (handle?.y ?? NaN)).toBeGreaterThan(0);
   expect((choice?.x ?? NaN) + (choice?.width ?? NaN)).toBeLessThanOrEqual(390);
