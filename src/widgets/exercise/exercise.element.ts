@@ -8,6 +8,8 @@ import {isExpression} from "./expression.ts";
 
 /** Marks what the reader writes and keeps the last answer that counted. */
 class LessonExerciseElement extends HTMLElement {
+  #asked = 0;
+
   connectedCallback() {
     const exercise = JSON.parse(this.dataset["exercise"] ?? "null") as ExerciseView;
     const form = required(this, "form", HTMLFormElement);
@@ -25,7 +27,11 @@ class LessonExerciseElement extends HTMLElement {
   async #check(exercise: ExerciseView, input: HTMLInputElement | null) {
     if (exercise.kind === "choice") return this.#choice(exercise);
     const text = input?.value ?? "";
+    const asked = ++this.#asked;
+    if (isExpression(plainAnswer(text))) this.#say(["Working it out …"], false);
     const marking = await mark(plainAnswer(text), exercise);
+    // Another answer was given while this one was being worked out: that one counts.
+    if (asked !== this.#asked) return;
     input?.toggleAttribute("aria-invalid", marking.status === "unreadable");
     if (marking.status === "unreadable" || marking.status === "unit missing")
       return this.#say([marking.message], false);
