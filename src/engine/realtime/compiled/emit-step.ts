@@ -12,8 +12,8 @@ const rounds = 12;
 
 /**
  * A module whose function "run" makes up to `count` steps of a model in straight-line code: every matrix is unrolled, its
- * numbers are read from the memory. It returns how many steps it has made: fewer
- * where a step was not solved, and that one has then left no trace.
+ * numbers are read from the memory. It returns how many steps it has made: fewer where a step was not solved, and that one has
+ * then left no trace.
  */
 export function stepModule(model: StepModel, layout: Layout, smallestStep: number): Uint8Array<ArrayBuffer> {
   const {states, stages, outputs, ports, columns, laws} = model;
