@@ -1,6 +1,6 @@
 import {phraseScores, type Note, type Phrase} from "./phrase-scores.ts";
 import {pluckedString} from "./plucked-string.ts";
-import {peak} from "./samples.ts";
+import {peak, scaled} from "./samples.ts";
 
 export type PhraseName = keyof typeof phraseScores;
 
@@ -34,8 +34,7 @@ export function phraseSamples(name: PhraseName, sampleRateHz: number): Float32Ar
       mix[at] = (mix[at] ?? 0) + finger * (string[n] ?? 0);
     }
   });
-  const highest = peak(mix);
-  return Float32Array.from(mix, (sample) => sample / highest);
+  return scaled(mix, 1 / peak(mix));
 }
 
 /** One string of a phrase. How long strings ring and where they are picked: common practice, no published source. */
@@ -62,13 +61,15 @@ function sounding(note: Note, index: number, length: number, sampleRateHz: numbe
 
 /** The string read faster and faster until it is `semitones` higher, through third-order Hermite interpolation. */
 function bentUp(string: Float64Array, semitones: number, length: number, sampleRateHz: number): Float64Array {
-  let position = 0;
-  return Float64Array.from({length}, (_, n) => {
+  const bent = new Float64Array(length);
+  for (let n = 0, position = 0; n < length; n++) {
     const pulled = Math.min(1, Math.max(0, (n / sampleRateHz - 0.15) / 0.35));
     const whole = Math.floor(position);
     const t = position - whole;
-    const [a = 0, b = 0, c = 0, d = 0] = [-1, 0, 1, 2].map((k) => string[whole + k]);
+    const [a, b] = [string[whole - 1] ?? 0, string[whole] ?? 0];
+    const [c, d] = [string[whole + 1] ?? 0, string[whole + 2] ?? 0];
+    bent[n] = b + 0.5 * t * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
     position += 2 ** ((semitones * pulled * pulled * (3 - 2 * pulled)) / 12);
-    return b + 0.5 * t * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
-  });
+  }
+  return bent;
 }

@@ -41,7 +41,8 @@ export function resample(
   const length = Math.round((count * toHz) / fromHz);
   // A loop's length is seldom a whole number at both rates: stretch by that fraction of a sample to close it.
   const advance = loop ? count / length : fromHz / toHz;
-  return Float32Array.from({length}, (_, n) => {
+  const out = new Float32Array(length);
+  for (let n = 0; n < length; n++) {
     const centre = n * advance;
     let sum = 0;
     for (let i = Math.ceil(centre - reach); i <= centre + reach; i++) {
@@ -53,6 +54,7 @@ export function resample(
       const low = kernel[step] as number;
       sum += x * (low + (position - step) * ((kernel[step + 1] as number) - low));
     }
-    return sum * cutoff;
-  });
+    out[n] = sum * cutoff;
+  }
+  return out;
 }

@@ -10,13 +10,22 @@ export const decibels = (ratio: number): number => 20 * Math.log10(Math.abs(rati
 /** The largest magnitude; 0 for no samples. A sample that is no number counts as silence. */
 export function peak(samples: Samples): number {
   let largest = 0;
-  for (const x of samples) if (Math.abs(x) > largest) largest = Math.abs(x);
+  for (let n = 0; n < samples.length; n++) {
+    const size = Math.abs(samples[n] as number);
+    if (size > largest) largest = size;
+  }
   return largest;
 }
 
 /** `samples` times `gain`, as a new array; what is not a finite number becomes 0. */
 export function scaled(samples: Samples, gain: number): Float32Array {
-  return Float32Array.from(samples, (x) => (Number.isFinite(x * gain) ? x * gain : 0));
+  // A loop: `Float32Array.from` with a function takes some 150 ns a sample, which is most of a phrase's time.
+  const out = new Float32Array(samples.length);
+  for (let n = 0; n < out.length; n++) {
+    const x = (samples[n] as number) * gain;
+    out[n] = Number.isFinite(x) ? x : 0;
+  }
+  return out;
 }
 
 /**

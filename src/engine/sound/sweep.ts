@@ -17,9 +17,11 @@ export function sweepSamples(sampleRateHz: number): Float32Array {
   const rise = Math.log(highestHz / lowestHz);
   const turns = (lowestHz * sweepSeconds) / rise;
   const length = Math.round(sweepSeconds * sampleRateHz);
-  return Float32Array.from({length}, (_, n) => {
+  const sweep = new Float32Array(length);
+  for (let n = 0; n < length; n++) {
     const seconds = n / sampleRateHz;
     const fade = Math.min(1, seconds / fadeSeconds, (length - n) / sampleRateHz / fadeSeconds);
-    return fade * Math.sin(2 * Math.PI * turns * Math.expm1((rise * seconds) / sweepSeconds));
-  });
+    sweep[n] = fade * Math.sin(2 * Math.PI * turns * Math.expm1((rise * seconds) / sweepSeconds));
+  }
+  return sweep;
 }

@@ -3,6 +3,7 @@ import {courseCircuit, type BenchSetting} from "../../engine/course/course-circu
 import {filtered} from "../../engine/sound/biquad.ts";
 import {integratedLoudness} from "../../engine/sound/loudness.ts";
 import {loudspeakerFilters} from "../../engine/sound/loudspeaker.ts";
+import {scaled} from "../../engine/sound/samples.ts";
 import {fullScalePerVolt} from "../../engine/sound/volts.ts";
 
 /** Sample rate of every rendering, in hertz; the browser brings it to the device's own. */
@@ -35,6 +36,6 @@ export function* renderedPart(
   }
   const atAmplifier = yield* timeResponsePart(circuit, listenAt, volts, renderRateHz, {oversampling});
   const heard = (loudspeaker ? filtered(atAmplifier, loudspeakerFilters(renderRateHz)) : atAmplifier).subarray(lead);
-  const samples = Float32Array.from(heard, (value) => value * fullScalePerVolt);
+  const samples = scaled(heard, fullScalePerVolt);
   return {samples, loudness: integratedLoudness(samples, renderRateHz)};
 }
