@@ -74,6 +74,32 @@ test("nothing moves until there is a guess, and the guess is kept", async ({page
   await expect(page.getByRole("radio", {name: /less than anyone can hear/})).toBeChecked();
 });
 
+for (const slug of ["01-the-wire", "02-in-the-way", "06-leg-capacitor", "10-two-diodes"]) {
+  test(`${slug} keeps back the curve of now while its guess is open, and moves nothing when it shows it`, async ({
+    page,
+  }) => {
+    await openLesson(page, slug, {guess: "wait"});
+    const drawing = page.locator(".response-drawing.wide, .response-drawing.middle").filter({visible: true});
+    const now = drawing.locator("svg [stroke='var(--now)']").first();
+    const places = () =>
+      Promise.all([".response", ".controls", ".player", "#see-it"].map((each) => page.locator(each).boundingBox()));
+    await expect(drawing).toContainText("Now is drawn after your guess.");
+    await expect(now).toBeHidden();
+    await expect(page.getByRole("slider", {name: "Reading cursor on the curve"})).toBeHidden();
+    // What a screen reader is told of the curve would answer as well.
+    await expect(page.getByRole("img", {name: /^Frequency response/})).toHaveCount(0);
+    const comparisonAnswers = slug < "03";
+    await expect(page.locator(".bench .voices")).toHaveJSProperty("inert", comparisonAnswers);
+    const before = await places();
+    await page.getByRole("button", {name: "Go on without", exact: true}).click();
+    await expect(now).toBeVisible();
+    await expect(page.getByRole("img", {name: /^Frequency response/}).filter({visible: true})).toHaveCount(1);
+    await expect(page.getByText("drawn after your guess").filter({visible: true})).toHaveCount(0);
+    await expect(page.locator(".bench .voices")).toHaveJSProperty("inert", false);
+    expect(await places()).toEqual(before);
+  });
+}
+
 test("an answer is marked: right, 2π too big, a wrong prefix, without its unit, as a formula", async ({page}) => {
   await openLesson(page, "02-in-the-way");
   const exercise = page.locator("#exercise-2-1");

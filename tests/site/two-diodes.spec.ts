@@ -46,6 +46,17 @@ test("one move of the level moves cycle, wave, harmonics, both marks and the wor
   await expect.poll(() => page.url(), patient).toContain("phraseLevel=10m");
 });
 
+test("what answers the guess, the curves over level, is kept back until there is one", async ({page}) => {
+  await openLesson(page, slug, {guess: "wait"});
+  for (const name of ["peak", "gain"]) await expect(page.locator(`[data-drawing=${name}] path.now`)).toBeHidden();
+  await expect(page.locator("[data-sentence=levels]")).toBeHidden();
+  await expect(page.locator("[data-drawing=wave] path.now")).toBeVisible();
+  await page.getByRole("radio", {name: "it rises tenfold as well"}).check();
+  await page.getByRole("button", {name: "Keep my guess"}).click();
+  for (const name of ["peak", "gain"]) await expect(page.locator(`[data-drawing=${name}] path.now`)).toBeVisible();
+  await expect(page.locator("[data-sentence=levels]")).toBeVisible();
+});
+
 test("another note is chosen by the arrow keys, drawn, kept in the address and brought back", async ({page}) => {
   test.slow();
   await openLesson(page, slug);

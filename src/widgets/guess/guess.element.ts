@@ -3,15 +3,18 @@ import {required} from "../required.ts";
 
 const passed = "passed over";
 
-/** Keeps one prediction, and holds the bench still until there is one or the reader goes on without. */
+/**
+ * Keeps one prediction, and holds the bench still until there is one or the reader goes on without. What would answer it stays
+ * out of sight so long (guess.css), and out of hearing of a screen reader.
+ */
 class GuessFirstElement extends HTMLElement {
   connectedCallback() {
     const id = this.dataset["guess"] ?? "";
     const form = required(this, "form", HTMLFormElement);
     const kept = keptGuess(id);
     if (kept !== undefined) this.#show(kept);
-    // Who comes by a link to a setting or an exercise wants to see that, and not to be asked first.
-    else if (location.hash === "") this.#holdBench(true, id);
+    // The page decided before it was painted: guess-open.js.
+    else if (this.closest<HTMLElement>("main")?.dataset["guess"] === "open") this.#holdBench(true, id);
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       const chosen = this.querySelector<HTMLInputElement>("input:checked")?.value;
@@ -64,6 +67,13 @@ class GuessFirstElement extends HTMLElement {
     if (main) main.dataset["guess"] = hold ? "open" : "kept";
     const controls = document.querySelector<HTMLElement>(".bench .controls");
     if (controls) controls.inert = hold;
+    // Where before and now are the question, hearing them is the answer.
+    const voices = document.querySelector<HTMLElement>(".bench .voices");
+    if (voices && this.hasAttribute("data-sound-answers")) voices.inert = hold;
+    for (const drawing of document.querySelectorAll("[data-answers=now]")) {
+      if (hold) drawing.setAttribute("aria-hidden", "true");
+      else drawing.removeAttribute("aria-hidden");
+    }
     const waiting = document.querySelector<HTMLElement>(".guess-waits");
     if (!waiting) return;
     waiting.hidden = !hold;
