@@ -1,5 +1,6 @@
 import {compiledStep} from "./compiled/compiled-step.ts";
 import {blockLength} from "./compiled/layout.ts";
+import {pastSteps} from "./guess.ts";
 import {nonlinearStepper, smallestSteps, type NonlinearStepper} from "./nonlinear-stepper.ts";
 import {blendModels, matricesOver, sameShape, type StepModel} from "./step-model.ts";
 
@@ -34,7 +35,7 @@ export function blockStepper(first: StepModel, state?: Float64Array): BlockStepp
   const single = nonlinearStepper(live, state, {
     state: part(layout.state, first.states),
     points: part(layout.points, first.laws.length),
-    older: part(layout.older, first.laws.length),
+    past: Array.from({length: pastSteps}, (_, k) => part(layout.past + k * first.laws.length, first.laws.length)),
   });
   const {stages, outputs: width} = first;
   const input = part(layout.input, blockLength * stages);

@@ -7,6 +7,7 @@
 //   stepper.sensitivity(into)                         ds'/ds of the step just made, states × states, row-major
 //   stepper.use(another)                              goes on with other coefficients and the same memory
 import {limited, evaluate, type LawPoint} from "../analysis/nonlinearities.ts";
+import {guessWeights, pastSteps} from "./guess.ts";
 import {sameShape, type StepModel} from "./step-model.ts";
 
 /** A circuit that steps through time. */
@@ -33,7 +34,7 @@ const pathSteps = 400;
  * Last Newton step in volts. The laws bend over 25 mV and more, so that what is left is its square over twice that: 2e-9 V
  * for live sound, 150 dB under a quiet note, and 2e-13 V for curves and figures.
  */
-export const smallestSteps = {trapezoidal: 1e-6, "Radau IIA": 1e-7} as const;
+export const smallestSteps = {trapezoidal: 1e-5, "Radau IIA": 1e-7} as const;
 
 /**
  * Steps a circuit whose ports are solved by Newton's method with junction limiting and line search; where that does not
@@ -50,7 +51,7 @@ export function nonlinearStepper(
   const {states, stages, outputs, ports, columns, method} = first;
   const smallestStep = smallestSteps[method];
   const m = first.laws.length;
-  const {state, points: p, older} = memory;
+  const {state, points: p, past} = memory;
   state.fill(0);
   if (start) state.set(start);
   const next = new Float64Array(states);
@@ -186,9 +187,13 @@ export function nonlinearStepper(
         drive[i] = volts;
       }
       settled.set(p);
-      // A first guess along the straight line through the last two points saves a round of Newton.
-      for (let k = 0; k < m; k++) p[k] = limited(model.laws[k]!.law, settled[k]!, 2 * settled[k]! - older[k]!);
-      older.set(settled);
+      for (let k = 0; k < m; k++) {
+        let guess = guessWeights[0] * settled[k]!;
+        for (let back = 0; back < pastSteps; back++) guess += guessWeights[back + 1]! * past[back]![k]!;
+        p[k] = limited(model.laws[k]!.law, settled[k]!, guess);
+      }
+      for (let back = pastSteps - 1; back > 0; back--) past[back]!.set(past[back - 1]!);
+      past[0]!.set(settled);
       if (!newton()) {
         target.set(drive);
         // The drive under which these coefficients have the laws stand where they stood: an exact start of the path.
@@ -241,12 +246,12 @@ export function nonlinearStepper(
   return {state, output, points: p, step, sensitivity, use};
 }
 
-/** What a stepper carries from step to step: memory, where the laws stand, and where they stood a step before. */
-export type StepperMemory = Readonly<Record<"state" | "points" | "older", Float64Array>>;
+/** What a stepper carries from step to step: memory, where the laws stand, and where they stood in the steps before. */
+export type StepperMemory = Readonly<Record<"state" | "points", Float64Array> & {past: readonly Float64Array[]}>;
 
 function memoryFor({states, laws}: StepModel): StepperMemory {
-  const points = new Float64Array(laws.length);
-  return {state: new Float64Array(states), points, older: Float64Array.from(points)};
+  const [points = new Float64Array(), ...past] = arrays(1 + pastSteps, laws.length);
+  return {state: new Float64Array(states), points, past};
 }
 
 type Arrays = [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];

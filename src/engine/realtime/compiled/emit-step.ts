@@ -1,5 +1,6 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 import {matrixOffsets, type MatrixName, type StepModel} from "../step-model.ts";
+import {guessWeights, pastSteps} from "../guess.ts";
 import {lawAt, limitedStep, type Parameter} from "./emit-laws.ts";
 import {parametersPerLaw, type Layout} from "./layout.ts";
 import * as wasm from "./wasm-code.ts";
@@ -23,9 +24,10 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
   const [step, round, inAt, outAt] = [local("i32"), local("i32"), local("i32"), local("i32")];
   const scratch = {z: local("f64"), e: local("f64"), rest: local("f64"), bits: local("i64")};
   const [state, next, u] = [floats(states), floats(states), floats(stages)];
-  const [settled, older, point, value, slope, share, miss, delta, give] = Array.from({length: 9}, () =>
+  const [settled, point, value, slope, share, miss, delta, give] = Array.from({length: 8}, () =>
     floats(laws.length),
-  ) as Nine;
+  ) as Eight;
+  const past = Array.from({length: pastSteps}, () => floats(laws.length));
   const [drive, port] = [floats(ports), floats(ports)];
   const [sum, change] = [floats(columns), floats(columns)];
   const jacobian = floats(columns * columns);
@@ -134,7 +136,7 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
               law.kind,
               parameterOf(k),
               settled[k]!,
-              sub(add(get(settled[k]!), get(settled[k]!)), get(older[k]!)),
+              total([settled, ...past].map((each, back) => mul(f64(guessWeights[back]!), get(each[k]!)))),
               point[k]!,
               0,
             ),
@@ -175,7 +177,7 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
   const body: Code = [
     ...loadAll(state, layout.state),
     ...loadAll(settled, layout.points),
-    ...loadAll(older, layout.older),
+    ...loadAll(past.flat(), layout.past),
     ...set(inAt, i32(0)),
     ...set(outAt, i32(0)),
     ...wasm.block(
@@ -189,7 +191,10 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
         next.flatMap((each, row) => set(each, nextOf(row))),
         Array.from({length: outputs}, (_, row) => store(get(outAt), bytes(layout.output + row), outputOf(row))).flat(),
         state.flatMap((each, k) => set(each, get(next[k]!))),
-        older.flatMap((each, k) => set(each, get(settled[k]!))),
+        past.toReversed().flatMap((each, back) => {
+          const before = [settled, ...past][pastSteps - 1 - back]!;
+          return each.flatMap((one, k) => set(one, get(before[k]!)));
+        }),
         settled.flatMap((each, k) => set(each, get(point[k]!))),
         set(step, addI32(get(step), i32(1))),
         set(inAt, addI32(get(inAt), i32(8 * stages))),
@@ -199,7 +204,7 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
     ),
     ...storeAll(state, layout.state),
     ...storeAll(settled, layout.points),
-    ...storeAll(older, layout.older),
+    ...storeAll(past.flat(), layout.past),
     ...get(step),
   ];
   return wasm.wasmModule(
@@ -208,4 +213,4 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
   );
 }
 
-type Nine = [Local[], Local[], Local[], Local[], Local[], Local[], Local[], Local[], Local[]];
+type Eight = [Local[], Local[], Local[], Local[], Local[], Local[], Local[], Local[]];

@@ -1,3 +1,4 @@
+import {pastSteps} from "../guess.ts";
 import {coefficientCount, type StepModel} from "../step-model.ts";
 import {tableLength} from "./emit-exponential.ts";
 
@@ -9,7 +10,7 @@ export const blockLength = 512;
 
 /** Where everything stands in the memory of a compiled step, in doubles from its start. */
 export type Layout = Readonly<
-  Record<"parameters" | "coefficients" | "state" | "points" | "older" | "input" | "output" | "end", number>
+  Record<"parameters" | "coefficients" | "state" | "points" | "past" | "input" | "output" | "end", number>
 >;
 
 /** The layout for a model: the same for all models of its shape. */
@@ -19,8 +20,8 @@ export function layoutOf(model: StepModel): Layout {
   const coefficients = parameters + parametersPerLaw * laws.length;
   const state = coefficients + coefficientCount(model);
   const points = state + states;
-  const older = points + laws.length;
-  const input = older + laws.length;
+  const past = points + laws.length;
+  const input = past + pastSteps * laws.length;
   const output = input + blockLength * stages;
-  return {parameters, coefficients, state, points, older, input, output, end: output + blockLength * outputs};
+  return {parameters, coefficients, state, points, past, input, output, end: output + blockLength * outputs};
 }
