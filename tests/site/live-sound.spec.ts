@@ -7,6 +7,7 @@ import {limiter} from "../../src/engine/sound/limiter.ts";
 import {loudspeakerFilters} from "../../src/engine/sound/loudspeaker.ts";
 import {phraseSamples} from "../../src/engine/sound/phrases.ts";
 import {switchedFilter} from "../../src/engine/sound/switched-filter.ts";
+import {firstSound, watchFirstSound} from "./first-sound.ts";
 import {openLesson} from "./open-lesson.ts";
 import {atRoot} from "./routes.ts";
 import {expect, test} from "./site.ts";
@@ -91,6 +92,28 @@ for (const lesson of [2, 20]) {
     expect(worst).toBeLessThan(1e-6);
   });
 }
+
+test("a page just loaded plays at the matched level with nothing measured first", async ({page}) => {
+  await page.addInitScript(() => {
+    const workers: string[] = [];
+    Object.assign(globalThis, {workers});
+    const Original = Worker;
+    globalThis.Worker = class extends Original {
+      constructor(address: string | URL, options?: WorkerOptions) {
+        super(address, options);
+        workers.push(String(address));
+      }
+    };
+  });
+  await watchFirstSound(page);
+  await openLesson(page, "10-two-diodes");
+  await page.getByRole("button", {name: "Play"}).click();
+  await firstSound(page);
+  await expect(page.locator("bench-player .said")).toHaveText(/quieter here|quietest here/);
+  const workers = await page.evaluate(() => (globalThis as unknown as {workers: string[]}).workers);
+  expect(workers.filter((address) => address.includes("sound.worker"))).toHaveLength(1);
+  expect(workers.filter((address) => address.includes("render.worker"))).toEqual([]);
+});
 
 test("while it plays, a control is heard at once and the loudness follows", async ({page}) => {
   test.setTimeout(120_000);

@@ -8,14 +8,18 @@ export const slowSweep = "slow sweep";
 /** What is played: a built-in phrase, the sweep, or a sound of the reader's own, mono, peak 1, at the rendering rate. */
 export type Played = PhraseName | typeof slowSweep | Float32Array;
 
-/** What the page asks of the worker: to take a sound, or to work something out and answer under a key. */
-export type Request =
-  | Readonly<{kind: "sound"; sound: Played}>
-  | Readonly<{kind: "render"; key: string; setting: BenchSetting; loudspeaker: boolean}>
-  | Readonly<{kind: "loudness"; key: string; setting: BenchSetting; loudspeaker: boolean}>
-  | Readonly<{kind: "sound at"; key: string; rateHz: number}>;
+/** What the page tells any worker: to take this sound from now on. */
+type Take = Readonly<{kind: "sound"; sound: Played}>;
 
-/** What comes back: a bench heard, its loudness in LUFS for 1 V as full scale, the sound at another rate, or why not. */
-export type Answer = Readonly<
-  {key: string} & ({rendering: Rendering} | {loudness: number} | {sound: Float32Array} | {message: string})
->;
+/** What the page asks of the worker that makes what is played, and what comes back: the sound at a rate, or why not. */
+export type SoundRequest = Take | Readonly<{kind: "sound at"; key: number; rateHz: number}>;
+export type SoundAnswer = Readonly<{key: number} & ({sound: Float32Array} | {message: string})>;
+
+/** What the page asks of the workers that hear benches: to work something out and answer under a key. */
+export type Request =
+  | Take
+  | Readonly<{kind: "render"; key: string; setting: BenchSetting; loudspeaker: boolean}>
+  | Readonly<{kind: "loudness"; key: string; setting: BenchSetting; loudspeaker: boolean}>;
+
+/** What comes back: a bench heard, its loudness in LUFS for 1 V as full scale, or why not. */
+export type Answer = Readonly<{key: string} & ({rendering: Rendering} | {loudness: number} | {message: string})>;

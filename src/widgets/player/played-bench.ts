@@ -2,20 +2,29 @@ import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {amplitude} from "../../engine/sound/samples.ts";
 import {fullScalePerVolt} from "../../engine/sound/volts.ts";
 import {sweepHz} from "../../engine/sound/sweep.ts";
-import {held, nowSetting, wireSetting} from "../bench-state/bench-state.ts";
-import {canPlayLive, liveSound} from "./live/live-sound.ts";
+import {held, lesson, nowSetting, wireSetting} from "../bench-state/bench-state.ts";
+import {liveSound} from "./live/live-sound.ts";
+import type {SoundDevice} from "./live/sound-device.ts";
 import {sweepingHz} from "./heard.ts";
 import {slowSweep, type Played} from "./messages.ts";
 import {levels, mixed, type Level, type Mixed, type Voice} from "./mix.ts";
 import {renderedSound} from "./rendered-sound.ts";
 import {renderer} from "./renderer.ts";
 import type {SaveRequest} from "./save-messages.ts";
+import type {SoundSource} from "./sound-source.ts";
 import type {Sounding} from "./sounding.ts";
+import {startBenches, startPhrase} from "./start-benches.ts";
+
+const nextTask = () => new Promise((resolve) => setTimeout(resolve));
 
 /** The bench of a page as it is played: which voice is heard, how loud each is, what goes in. */
 export type PlayedBench = Readonly<{
-  /** Opens the sound device where that has not been done, and plays. Called from a press only. @throws where there is none */
-  start: (voice: Voice, volume: number) => Promise<void>;
+  /**
+   * Plays, on this device where there is one that plays live, else what has been worked out as a whole. Called from a press only.
+   *
+   * @throws where there is no way to play sound
+   */
+  start: (voice: Voice, volume: number, device: SoundDevice | undefined) => Promise<void>;
   hear: (voice: Voice) => void;
   stop: () => void;
   volume: (gain: number) => void;
@@ -42,9 +51,25 @@ export type BenchEvents = Readonly<{
   onSlow: (oversampling: number) => void;
 }>;
 
-/** A bench with these voices, silent until it is started. */
-export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, onSlow}: BenchEvents): PlayedBench {
-  const worker = renderer();
+/**
+ * A bench with these voices, silent until it is started.
+ *
+ * @param source makes what is played
+ * @param startLoudness in LUFS, of each voice where the lesson starts, as far as it is known
+ */
+export function playedBench(
+  voices: readonly Voice[],
+  source: SoundSource,
+  startLoudness: Readonly<Partial<Record<Voice, number>>>,
+  {onLevels, onInterrupted, onSlow}: BenchEvents,
+): PlayedBench {
+  const atStart = startBenches(lesson.peek());
+  const worker = renderer(
+    voices.flatMap((voice) => {
+      const loudness = startLoudness[voice];
+      return loudness === undefined ? [] : [{setting: atStart[voice], loudness}];
+    }),
+  );
   const put = new Map<Voice, BenchSetting>();
   let sounding: Sounding | undefined;
   let playing = false;
@@ -54,7 +79,7 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
   let measuring: Promise<void> | undefined;
   let moved = false;
   let input = false;
-  let played: Played = "riff";
+  let played: Played = startPhrase;
   let loudspeaker = true;
 
   const benches = (): Record<Voice, BenchSetting> => ({
@@ -92,15 +117,15 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
     moved = true;
     return (measuring ??= measure().finally(() => (measuring = undefined)));
   };
-  const putAll = () => {
-    for (const [voice, setting] of Object.entries(benches()) as [Voice, BenchSetting][]) {
-      if (!voices.includes(voice) || put.get(voice) === setting) continue;
-      put.set(voice, setting);
-      sounding?.put(voice, setting);
-    }
+  const putOne = (voice: Voice) => {
+    const setting = benches()[voice];
+    if (put.get(voice) === setting) return;
+    put.set(voice, setting);
+    sounding?.put(voice, setting);
   };
-  const open = async (): Promise<Sounding> => {
-    const opened = canPlayLive() ? await liveSound(worker.soundAt) : renderedSound(worker);
+  const putAll = () => voices.forEach(putOne);
+  const open = async (device: SoundDevice | undefined): Promise<Sounding> => {
+    const opened = device ? await liveSound(device, source.soundAt) : renderedSound(worker);
     opened.onInterrupted(() => {
       playing = false;
       onInterrupted();
@@ -113,18 +138,20 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
   };
 
   return {
-    async start(voice, volume) {
+    async start(voice, volume, device) {
       heard = voice;
-      // What is played is asked for before how loud it is: without it nothing sounds.
-      const opening = sounding ? undefined : open();
+      const opening = sounding ? undefined : open(device);
       const loud = measured();
       sounding ??= await opening;
       playing = true;
-      putAll();
+      // What is heard comes first; the others join in while it plays.
+      putOne(heard);
       level();
       sounding?.volume(volume);
       await sounding?.resume();
       sounding?.hear(heard);
+      await nextTask();
+      putAll();
       await loud;
     },
     hear(voice) {
@@ -159,9 +186,10 @@ export function playedBench(voices: readonly Voice[], {onLevels, onInterrupted, 
     async use(sound) {
       played = sound;
       sweepingHz.value = undefined;
+      source.use(sound);
       worker.use(sound);
       loudnesses = {};
-      if (sounding) sounding.loop(await worker.soundAt(sounding.sampleRateHz));
+      if (sounding) sounding.loop(await source.soundAt(sounding.sampleRateHz));
       await measured();
     },
     async toSave(what) {

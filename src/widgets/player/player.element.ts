@@ -6,36 +6,45 @@ import {required} from "../required.ts";
 import {heard, pictured} from "./heard.ts";
 import type {InputAsked} from "./live-input.element.ts";
 import type {Played} from "./messages.ts";
+import {canPlayLive, fetchAhead, soundDevice, type SoundDevice} from "./live/sound-device.ts";
 import type {Level, Mixed, Voice, VoiceNames} from "./mix.ts";
 import type {SaveAsked} from "./save-sound.element.ts";
 import type {PlayedBench} from "./played-bench.ts";
+import {soundSource} from "./sound-source.ts";
 
 const settle = 300; // milliseconds of quiet before a picture of the sound is worked out
 const patience = 400; // milliseconds after which a reader is told what takes long
+const likelyRateHz = 48_000; // of most devices; which one this has is known after a press
 const liveVolumeDb = -30; // no louder than this when an input is opened
 const works = () => import("./works.ts");
 
 /** Plays the bench. `renders()` gives what is played, for whoever wants to measure it. */
 export class BenchPlayerElement extends HTMLElement {
   #stop?: () => void;
+  #left = new AbortController();
   #bench: Promise<PlayedBench> | undefined;
   #levels: Partial<Record<Voice, Level>> = {};
   #names: VoiceNames = {};
+  #startLoudness: Partial<Record<Voice, number>> = {};
   #voice: Voice = "now";
   #playing = false;
   /** What 'keep as before' kept, while that is what the status line says. */
   #kept: BenchSetting | undefined;
   /** Whether that was said last, and nothing has been asked for since. */
   #justKept = false;
+  #device: SoundDevice | undefined;
   #live: MediaStream | undefined;
   #pictureTimer: ReturnType<typeof setTimeout> | undefined;
 
   connectedCallback() {
+    this.#left = new AbortController();
     const play = required(this, ".play", HTMLButtonElement);
     play.addEventListener("click", () => void (this.#playing ? this.#halt() : this.#start()));
     for (const input of this.querySelectorAll<HTMLInputElement>("input[name=voice]")) {
       const voice = input.value as Voice;
-      this.#names = {...this.#names, [voice]: input.dataset["name"] ?? voice};
+      const {name = voice, loudness} = input.dataset;
+      this.#names = {...this.#names, [voice]: name};
+      if (loudness !== undefined) this.#startLoudness = {...this.#startLoudness, [voice]: Number(loudness)};
       if (input.checked) this.#voice = voice;
       input.addEventListener("change", () => this.#choose(voice));
     }
@@ -70,7 +79,9 @@ export class BenchPlayerElement extends HTMLElement {
     });
     const more = required(this, ".own", HTMLDetailsElement);
     more.addEventListener("toggle", () => {
-      if (more.open) more.scrollIntoView({block: "nearest"});
+      if (!more.open) return;
+      more.scrollIntoView({block: "nearest"});
+      void import("./in-and-out.ts");
     });
     this.#takeSounds();
     this.addEventListener("saveasked", (event) => this.#save(event as SaveAsked));
@@ -86,13 +97,20 @@ export class BenchPlayerElement extends HTMLElement {
       void this.#with((bench) => bench.follow());
       this.#picture();
     });
-    // Ready before the press: a hand or a key that comes near the bench has it measured.
-    const bench = this.closest("#bench") ?? this;
-    for (const near of ["pointerover", "focusin"]) bench.addEventListener(near, () => this.#prepare(), {once: true});
+    // Ready before the press: the first sign of a hand has what a press needs fetched and made, and one that comes near the bench
+    // has it measured, where that has not been done while the site was built.
+    const near = this.closest("#bench") ?? this;
+    const {signal} = this.#left;
+    const ready = () => void this.#with(() => {});
+    for (const sign of ["pointermove", "pointerdown", "keydown"])
+      document.addEventListener(sign, ready, {once: true, capture: true, passive: true, signal});
+    for (const sign of ["pointerover", "focusin"])
+      near.addEventListener(sign, () => void this.#with((bench) => bench.follow()), {once: true, signal});
   }
 
   disconnectedCallback() {
     this.#stop?.();
+    this.#left.abort();
     this.#halt();
   }
 
@@ -111,23 +129,32 @@ export class BenchPlayerElement extends HTMLElement {
   }
 
   #opened(): Promise<PlayedBench> {
-    return (this.#bench ??= works().then(({playedBench}) =>
-      playedBench(Object.keys(this.#names) as Voice[], {
-        onLevels: (levels) => {
-          this.#levels = levels;
-          // Levels that were on their way must not wipe out what was said of keeping.
-          if (this.#playing && !this.#justKept) void this.#tell();
-        },
-        onInterrupted: () => {
-          this.#show(false);
-          this.#say("The sound was interrupted by the system. Press play to go on.");
-        },
-        onSlow: (oversampling) =>
-          this.#say(
-            `This device cannot keep up, so the sound is worked out more coarsely (${oversampling} times the device’s rate): the highest overtones are less true now.`,
-          ),
-      }),
-    ));
+    return (this.#bench ??= this.#load());
+  }
+
+  /** What takes longest is begun first: the sound is being made while the rest of the player is fetched. */
+  async #load(): Promise<PlayedBench> {
+    const source = soundSource();
+    if (canPlayLive()) {
+      source.soundAt(likelyRateHz).catch(() => {});
+      fetchAhead();
+    }
+    const {playedBench} = await works();
+    return playedBench(Object.keys(this.#names) as Voice[], source, this.#startLoudness, {
+      onLevels: (levels) => {
+        this.#levels = levels;
+        // Levels that were on their way must not wipe out what was said of keeping.
+        if (this.#playing && !this.#justKept) void this.#tell();
+      },
+      onInterrupted: () => {
+        this.#show(false);
+        this.#say("The sound was interrupted by the system. Press play to go on.");
+      },
+      onSlow: (oversampling) =>
+        this.#say(
+          `This device cannot keep up, so the sound is worked out more coarsely (${oversampling} times the device’s rate): the highest overtones are less true now.`,
+        ),
+    });
   }
 
   /** Whatever goes wrong with the sound is told in a sentence; the rest of the page does not need it. */
@@ -140,10 +167,6 @@ export class BenchPlayerElement extends HTMLElement {
         true,
       );
     }
-  }
-
-  #prepare() {
-    void this.#with((bench) => bench.follow());
   }
 
   /** Whole sounds are worked out where there is a picture of them, once the controls have come to rest. */
@@ -161,9 +184,11 @@ export class BenchPlayerElement extends HTMLElement {
     this.#show(true);
     const slow = setTimeout(() => this.#say("Working out the sound of this circuit …"), patience);
     try {
-      await (await this.#opened()).start(this.#voice, this.#gain);
+      if (canPlayLive()) this.#device ??= soundDevice();
+      await (await this.#opened()).start(this.#voice, this.#gain, this.#device);
       await this.#tell();
     } catch {
+      this.#device = undefined;
       this.#show(false);
       this.#say("This browser gives no way to play sound here. Curves and figures work all the same.", true);
     } finally {

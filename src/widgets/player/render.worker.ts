@@ -2,11 +2,12 @@ import type {Answer, Played, Request} from "./messages.ts";
 import {playedSound} from "./played-sound.ts";
 import {quickLoudness, quickRateHz} from "./quick-loudness.ts";
 import {rendered, renderRateHz} from "./rendering.ts";
+import {startPhrase} from "./start-benches.ts";
 
-let played: Played = "riff";
+let played: Played = startPhrase;
 const atRate = new Map<number, Float32Array>();
 
-/** What is played, at any rate: a phrase is made there, a sound of the reader's own brought there. */
+/** What is played, at any rate, made once. */
 function soundAt(rateHz: number): Float32Array {
   const known = atRate.get(rateHz);
   if (known) return known;
@@ -22,8 +23,6 @@ function answered(request: Exclude<Request, {kind: "sound"}>): Answer {
       return {key, rendering: rendered(request.setting, soundAt(renderRateHz), request.loudspeaker)};
     case "loudness":
       return {key, loudness: quickLoudness(request.setting, soundAt(quickRateHz), request.loudspeaker)};
-    case "sound at":
-      return {key, sound: soundAt(request.rateHz).slice()};
   }
 }
 
@@ -39,6 +38,5 @@ addEventListener("message", ({data}: MessageEvent<Request>) => {
   } catch (error) {
     answer = {key: data.key, message: error instanceof Error ? error.message : String(error)};
   }
-  const made = "rendering" in answer ? answer.rendering.samples : "sound" in answer ? answer.sound : undefined;
-  postMessage(answer, {transfer: made ? [made.buffer] : []});
+  postMessage(answer, {transfer: "rendering" in answer ? [answer.rendering.samples.buffer] : []});
 });

@@ -8,8 +8,6 @@ export type Renderer = Readonly<{
   render: (setting: BenchSetting) => Promise<Rendering>;
   /** Resolves to the loudness of a bench in LUFS, 1 V as full scale: much sooner than its rendering. */
   loudness: (setting: BenchSetting) => Promise<number>;
-  /** Resolves to what is played, at a rate in hertz. */
-  soundAt: (rateHz: number) => Promise<Float32Array>;
   /** Plays this from now on. */
   use: (sound: Played) => void;
   /** Whether a loudspeaker stands behind the amplifier's input; it does at first. */
@@ -21,12 +19,23 @@ const kept = 24;
 /** As many as there are voices to render at once, and no more than leave the page a core of its own. */
 export const hands = () => Math.max(1, Math.min(3, navigator.hardwareConcurrency - 1));
 
-/** Starts the workers. Throws where the browser has none. */
-export function renderer(): Renderer {
-  const workers = Array.from(
-    {length: hands()},
-    () => new Worker(new URL("./render.worker.ts", import.meta.url), {type: "module"}),
-  );
+/** What is known beforehand: how loud a bench is with the start phrase, through the loudspeaker. */
+export type KnownLoudness = Readonly<{setting: BenchSetting; loudness: number}>;
+
+/** Starts its workers when first asked for what is not `known`. Throws then where the browser has none. */
+export function renderer(known: readonly KnownLoudness[] = []): Renderer {
+  const workers: Worker[] = [];
+  const started = (): readonly Worker[] => {
+    while (workers.length < hands()) {
+      const worker = new Worker(new URL("./render.worker.ts", import.meta.url), {type: "module"});
+      worker.addEventListener("message", answer);
+      worker.addEventListener("error", fail);
+      if (used) worker.postMessage(used);
+      workers.push(worker);
+    }
+    return workers;
+  };
+  let used: Request | undefined;
   const done = new Map<string, Promise<Answer>>();
   const waiting = new Map<string, {resolve: (answer: Answer) => void; reject: (error: Error) => void}>();
   let sounds = 0;
@@ -43,10 +52,6 @@ export function renderer(): Renderer {
     waiting.clear();
     done.clear();
   };
-  for (const worker of workers) {
-    worker.addEventListener("message", answer);
-    worker.addEventListener("error", fail);
-  }
   const ask = (question: string, request: (key: string) => Request): Promise<Answer> => {
     const key = `${sounds}:${question}`;
     const known = done.get(key);
@@ -56,7 +61,7 @@ export function renderer(): Renderer {
     done.set(key, promise);
     const [oldest] = done.keys();
     if (done.size > kept && oldest !== undefined) done.delete(oldest);
-    workers[turn++ % workers.length]?.postMessage(request(key));
+    started()[turn++ % hands()]?.postMessage(request(key));
     return promise;
   };
   const named = (kind: string, {lesson, settings}: BenchSetting) =>
@@ -65,6 +70,10 @@ export function renderer(): Renderer {
     if (!(key in answer)) throw new Error(`the sound worker has not answered with ${key}`);
     return (answer as unknown as Record<Key, Value>)[key];
   };
+  for (const {setting, loudness} of known) {
+    const key = `${sounds}:${named("loudness", setting)}`;
+    done.set(key, Promise.resolve({key, loudness}));
+  }
   return {
     render: async (setting) =>
       given(await ask(named("render", setting), (key) => ({kind: "render", key, setting, loudspeaker})), "rendering"),
@@ -73,12 +82,12 @@ export function renderer(): Renderer {
         await ask(named("loudness", setting), (key) => ({kind: "loudness", key, setting, loudspeaker})),
         "loudness",
       ),
-    soundAt: async (rateHz) => given(await ask(`at ${rateHz}`, (key) => ({kind: "sound at", key, rateHz})), "sound"),
     loudspeaker: (on) => void (loudspeaker = on),
     use(sound) {
       sounds++;
       done.clear();
-      for (const worker of workers) worker.postMessage({kind: "sound", sound} satisfies Request);
+      used = {kind: "sound", sound};
+      for (const worker of workers) worker.postMessage(used);
     },
   };
 }

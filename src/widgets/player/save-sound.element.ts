@@ -13,6 +13,7 @@ class SaveSoundElement extends HTMLElement {
   #saving: Saving | undefined;
 
   connectedCallback() {
+    this.hidden = false;
     required(this, ".save", HTMLButtonElement).addEventListener("click", () => {
       if (this.#saving) this.#saving.cancel();
       else void this.#save();

@@ -1,5 +1,4 @@
 /** What the player needs once it is used, in one chunk of its own: the page loads without it. */
-export {canPlayLive} from "./live/live-sound.ts";
 export {loudnessSentence} from "./mix.ts";
 export {ownSound} from "./own-sound.ts";
 export {playedBench} from "./played-bench.ts";

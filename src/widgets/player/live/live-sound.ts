@@ -3,24 +3,22 @@ import {usualOversampling, voiceCircuit} from "../../../engine/realtime/voice-ci
 import type {Voice} from "../mix.ts";
 import type {Sounding} from "../sounding.ts";
 import type {FromSound, ToSound} from "./live-messages.ts";
-import workletAddress from "./live.worklet.ts?worker&url";
+import type {SoundDevice} from "./sound-device.ts";
 
 /** Time share beyond which a device is about to be late. */
 const fullShare = 0.8;
 const slowReports = 3;
 
-/** Whether this browser can play live; it needs a page served securely, or from this computer. */
-export const canPlayLive = (): boolean => typeof AudioWorkletNode !== "undefined";
-
 /**
- * Opens the sound device. Called from a press only: nothing sounds by itself.
+ * Plays live on an open device.
  *
  * @param soundAt gives what is to be played, at the device's rate
- * @throws where the browser has no live sound
  */
-export async function liveSound(soundAt: (rateHz: number) => Promise<Float32Array>): Promise<Sounding> {
-  const context = new AudioContext({latencyHint: "interactive"});
-  const [samples] = await Promise.all([soundAt(context.sampleRate), context.audioWorklet.addModule(workletAddress)]);
+export async function liveSound(
+  {context, threadReady}: SoundDevice,
+  soundAt: (rateHz: number) => Promise<Float32Array>,
+): Promise<Sounding> {
+  const [samples] = await Promise.all([soundAt(context.sampleRate), threadReady]);
   const node = new AudioWorkletNode(context, "bench-sound", {outputChannelCount: [1]});
   const master = context.createGain();
   master.gain.value = 0;
