@@ -48,6 +48,41 @@ test("typed values snap to what can be bought, and bad text is kept with a sente
   );
 });
 
+test("a rotation is typed as a share, a percentage or a resistance, and where it was before is marked", async ({
+  page,
+}) => {
+  await openLesson(page, "06-leg-capacitor");
+  await page.locator(".picker").getByRole("button", {name: "RV1", exact: true}).click();
+  const entry = page.getByRole("textbox", {name: "RV1: type a rotation"});
+  const note = page.locator("#control-RV1-note");
+  const type = async (text: string) => {
+    await entry.fill(text);
+    await entry.press("Enter");
+  };
+  await type("0.35");
+  await expect(entry).toHaveValue("35\u00a0%");
+  await expect(note).toHaveText("I read this as 35\u00a0% of the turn.");
+  await expect(page.locator("[data-control=RV1] .was-text")).toHaveText("was 9\u00a0%");
+  await type("47k");
+  await expect(entry).toHaveValue("14\u00a0%");
+  await expect(page.getByRole("slider", {name: /gain control$/})).toHaveAttribute("aria-valuetext", /^14\u00a0%/);
+  await type("blue");
+  await expect(entry).toHaveValue("blue");
+  await expect(note).toContainText("I can't read a rotation in “blue”.");
+  await expect(page.getByRole("slider", {name: /gain control$/})).toHaveAttribute("aria-valuetext", /^14\u00a0%/);
+});
+
+test("what stands in no 'before' says so, and a switch shows where it was", async ({page}) => {
+  await openLesson(page, "10-two-diodes");
+  const panel = page.locator("[data-control=diodesFitted]");
+  await expect(panel.locator(".was-text")).toHaveText("not in before");
+  await page.getByRole("button", {name: "Keep as before"}).click();
+  await expect(panel.locator(".was-text")).toHaveText("");
+  await page.locator("bench-controls").getByRole("combobox", {name: "Other controls"}).selectOption("C4Fitted");
+  await page.getByRole("switch", {name: /top-cut capacitor in or out/}).click();
+  await expect(page.locator("[data-control=C4Fitted] .was-text")).toHaveText("was in");
+});
+
 test("the keys of a slider do what the W3C pattern says, and Escape goes back to before", async ({page}) => {
   await openLesson(page, "01-the-wire");
   const cable = page.getByRole("slider", {name: /guitar cable/});

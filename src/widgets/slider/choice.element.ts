@@ -1,6 +1,8 @@
 import {effect} from "@preact/signals-core";
 import {controlsOf} from "../../engine/course/course-circuit.ts";
-import {lesson, now, partInHand, takeInHand, turn} from "../bench-state/bench-state.ts";
+import {held, heldPlace, lesson, now, partInHand, takeInHand, turn} from "../bench-state/bench-state.ts";
+import {required} from "../required.ts";
+import {wasText} from "./control-text.ts";
 import {announcePlace} from "./spoken-place.ts";
 
 /** A choice among words, or a switch with a word on either side. */
@@ -20,9 +22,8 @@ class BenchChoiceElement extends HTMLElement {
     select?.addEventListener("change", () => choose(Number(select.value)));
     toggle?.addEventListener("click", () => choose(now.value[name] === 1 ? 0 : 1));
     // The word on either side is as good a place to press as the switch between them.
-    this.querySelectorAll<HTMLElement>(".side").forEach((side, place) =>
-      side.addEventListener("click", () => choose(place)),
-    );
+    const sides = this.querySelectorAll<HTMLElement>(".side");
+    sides.forEach((side, place) => side.addEventListener("click", () => choose(place)));
     // A switch of two parts leaves the one of them that is in hand there.
     this.addEventListener("focusin", () => {
       if (!control.also?.includes(partInHand.peek() ?? "")) takeInHand(control.ref);
@@ -31,6 +32,9 @@ class BenchChoiceElement extends HTMLElement {
       const value = now.value[name] ?? control.start;
       if (select) select.value = String(value);
       toggle?.setAttribute("aria-checked", String(value === 1));
+      const was = (void held.value, heldPlace(name));
+      required(this, ".was-text", HTMLElement).textContent = wasText(control, was, value);
+      sides.forEach((side, place) => side.toggleAttribute("data-was", place === was));
     });
   }
 

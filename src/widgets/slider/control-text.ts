@@ -22,6 +22,12 @@ export function rotationText(position: number): string {
   return formatQuantity(100 * position, "%");
 }
 
+/** Where a control stood in 'before', undefined where that bench has none of it; empty where it stands there still. */
+export function wasText(control: Control, was: number | undefined, value: number): string {
+  if (was === undefined) return "not in before";
+  return was === value ? "" : `was ${placeText(control, was)}`;
+}
+
 /** Index of the stop that a value stands on, by ratio for parts and by distance otherwise. */
 export function stopOf({values}: Control, value: number): number {
   let best = 0;

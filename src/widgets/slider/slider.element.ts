@@ -1,9 +1,10 @@
 import {effect} from "@preact/signals-core";
 import {controlsOf, type Control} from "../../engine/course/course-circuit.ts";
-import {held, heldPlace, lesson, now, takeInHand, turn} from "../bench-state/bench-state.ts";
+import {held, heldPlace, lesson, now, nowSetting, takeInHand, turn} from "../bench-state/bench-state.ts";
+import {lazyFigures} from "../bench-state/lazy-figures.ts";
 import {announcePlace, rotationOf, spokenPlace} from "./spoken-place.ts";
 import {required} from "../required.ts";
-import {pageStops, placeText, stopOf} from "./control-text.ts";
+import {pageStops, placeText, stopOf, wasText} from "./control-text.ts";
 import {arcPath, pointerTurn} from "./knob.ts";
 
 /** A row of stops, or the arc of a potentiometer: writes the bench state and shows what it says. */
@@ -60,8 +61,7 @@ class BenchSliderElement extends HTMLElement {
       });
     }
     this.addEventListener("focusin", () => takeInHand(control.ref));
-    const entry = this.querySelector<HTMLInputElement>("input.control-value");
-    if (!entry) return;
+    const entry = required(this, "input.control-value", HTMLInputElement);
     const readEntry = () => void this.#read(control, entry);
     entry.addEventListener("change", readEntry);
     entry.addEventListener("keydown", (event) => {
@@ -89,20 +89,16 @@ class BenchSliderElement extends HTMLElement {
     const text = entry.value.trim();
     const bench = now.value;
     if (text === placeText(control, bench[control.name] ?? control.start)) return this.#note("");
-    const [{parseQuantity}, {nearestStop}] = await reader();
+    const [{readEntry}, {circuitOf}] = await reader();
     // What moved while the reader was on its way, such as everything back to start, came after this entry and stands.
     if (now.value !== bench) return;
-    const read = parseQuantity(text, control.unit);
+    const part = circuitOf(nowSetting.value).parts.find(({ref}) => ref === control.ref);
+    const read = readEntry(text, control, part);
     if (!read.ok) return this.#note(read.message, true);
-    if (read.value <= 0)
-      return this.#note(`A value above zero is needed, such as ${placeText(control, control.start)}.`, true);
-    const value = nearestStop(control, read.value);
-    turn(control.name, value);
-    entry.value = placeText(control, value);
-    const same = Math.abs(value / read.value - 1) < 1e-6;
-    const nearest = control.kind === "part value" ? "The nearest that can be bought here" : "The nearest stop";
-    this.#note(same ? "" : `I read this as ${read.readAs}. ${nearest} is ${placeText(control, value)}.`);
-    void announcePlace(control, value);
+    turn(control.name, read.value);
+    entry.value = placeText(control, read.value);
+    this.#note(read.note);
+    void announcePlace(control, read.value);
   }
 
   #note(sentence: string, wrong = false) {
@@ -119,31 +115,26 @@ class BenchSliderElement extends HTMLElement {
     void spokenPlace(control, value).then((words) => range.setAttribute("aria-valuetext", words));
     required(this, ".less", HTMLButtonElement).disabled = stop === 0;
     required(this, ".more", HTMLButtonElement).disabled = stop === control.values.length - 1;
-    const place = required(this, ".control-value", HTMLElement);
-    if (place instanceof HTMLInputElement) place.value = placeText(control, value);
-    else place.textContent = placeText(control, value);
+    required(this, ".control-value", HTMLInputElement).value = placeText(control, value);
     this.querySelector(".part-way")?.setAttribute("d", arcPath(value));
-    this.querySelector<SVGLineElement>(".arc line")?.style.setProperty("rotate", `${pointerTurn(value)}deg`);
-    const detail = this.querySelector(".detail");
+    this.querySelector<SVGLineElement>(".arc .pointer")?.style.setProperty("rotate", `${pointerTurn(value)}deg`);
+    const detail = this.querySelector(".behind-it");
     if (detail) void rotationOf(control.ref).then((words) => (detail.textContent = words));
     this.#showWas(control, was, value);
   }
 
   #showWas(control: Control, was: number | undefined, value: number) {
-    const mark = this.querySelector<HTMLElement>(".was");
-    const text = this.querySelector(".was-text");
-    if (!mark || !text) return;
-    mark.hidden = was === undefined;
-    if (was !== undefined)
+    const mark = required(this, ".was", Element);
+    mark.toggleAttribute("hidden", was === undefined);
+    if (was !== undefined && mark instanceof SVGElement) mark.style.setProperty("rotate", `${pointerTurn(was)}deg`);
+    else if (was !== undefined && mark instanceof HTMLElement)
       mark.style.setProperty("--place", String(stopOf(control, was) / (control.values.length - 1)));
-    text.textContent = was === undefined || was === value ? "" : `was ${placeText(control, was)}`;
+    required(this, ".was-text", HTMLElement).textContent = wasText(control, was, value);
   }
 }
 
 /** What reads a typed value, fetched when someone is about to type one. */
-function reader() {
-  return Promise.all([import("../../engine/quantities/parse-quantity.ts"), import("../bench-state/address.ts")]);
-}
+const reader = () => Promise.all([import("./read-entry.ts"), lazyFigures()]);
 
 /** A knob is dragged up and down: 160 px are the whole turn. */
 function dragUpAndDown(range: HTMLInputElement, turnTo: (stop: number) => void) {

@@ -1,6 +1,6 @@
 import {expect, test} from "vitest";
 import {controlsOf, lessonCount, type Control} from "../../../src/engine/course/course-circuit.ts";
-import {pageStops, placeSpoken, placeText, stopOf} from "../../../src/widgets/slider/control-text.ts";
+import {pageStops, placeSpoken, placeText, stopOf, wasText} from "../../../src/widgets/slider/control-text.ts";
 import {ticksOf} from "../../../src/widgets/slider/ticks.ts";
 
 const control = (lesson: number, name: string): Control => {
@@ -34,4 +34,11 @@ test("ticks run from one end to the other, long ones at the powers of ten", () =
   const ticks = ticksOf(control(2, "C1"));
   expect([ticks[0]?.place, ticks.at(-1)?.place]).toEqual([0, 1]);
   expect(ticks.filter(({long}) => long)).toHaveLength(5); // 100 pF, 1 nF, 10 nF, 100 nF, 1 µF
+});
+
+test("where a control stood before is said where it has moved, and where before has none of it", () => {
+  expect(wasText(control(6, "RV1"), 0.5, 0.09)).toBe("was half way");
+  expect(wasText(control(6, "RV1"), 0.09, 0.09)).toBe("");
+  expect(wasText(control(6, "C3"), undefined, 68e-9)).toBe("not in before");
+  expect(wasText(control(2, "amplifier"), 1, 0)).toBe("was in");
 });
