@@ -1,8 +1,9 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
-import {matrixOffsets, type MatrixName, type StepModel} from "../step-model.ts";
+import {matrixOffsets, type MatrixName, type PlacedLaw, type StepModel} from "../step-model.ts";
 import {guessWeights, pastSteps} from "../guess.ts";
 import {lawAt, limitedStep, type Parameter} from "./emit-laws.ts";
 import {parametersPerLaw, type Layout} from "./layout.ts";
+import {solved} from "./emit-solve.ts";
 import * as wasm from "./wasm-code.ts";
 import type {Code, Local, ValueType} from "./wasm-code.ts";
 
@@ -23,7 +24,7 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
   const floats = (count: number): Local[] => Array.from({length: count}, () => local("f64"));
   const [step, round, inAt, outAt] = [local("i32"), local("i32"), local("i32"), local("i32")];
   const scratch = {z: local("f64"), e: local("f64"), rest: local("f64"), bits: local("i64")};
-  const [state, next, u] = [floats(states), floats(states), floats(stages)];
+  const [state, next, u, out] = [floats(states), floats(states), floats(stages), floats(outputs)];
   const [settled, point, value, slope, share, miss, delta, give] = Array.from({length: 8}, () =>
     floats(laws.length),
   ) as Eight;
@@ -31,7 +32,7 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
   const [drive, port] = [floats(ports), floats(ports)];
   const [sum, change] = [floats(columns), floats(columns)];
   const jacobian = floats(columns * columns);
-  const factor = local("f64");
+  const inverse = floats(columns);
   const unsolved = local("i32");
 
   const offsets = matrixOffsets(model);
@@ -65,56 +66,40 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
     }),
   ];
   function addUp(): Code {
-    return sum.flatMap((each, column) => {
-      const parts = laws.flatMap((law, k) => (law.column === column ? [signed(law.weight, get(value[k]!))] : []));
-      return set(each, total(parts));
-    });
+    return sum.flatMap((each, column) =>
+      set(each, total(feeding(column, ({weight}, k) => signed(weight, get(value[k]!))))),
+    );
+  }
+  /** What each law that feeds a column adds to something. */
+  function feeding(column: number, adds: (law: PlacedLaw, k: number) => Code): Code[] {
+    return laws.flatMap((law, k) => (law.column === column ? [adds(law, k)] : []));
   }
 
   const derive: Code = [
-    ...jacobian.flatMap((each, at) => set(each, f64(at % (columns + 1) === 0 ? 1 : 0))),
-    ...change.flatMap((each) => set(each, f64(0))),
-    ...laws.flatMap(({law, port: g, sign, column, weight}, k) => [
-      ...(law.kind === "diode"
+    ...laws.flatMap(({law}, k) =>
+      law.kind === "diode"
         ? [
             ...set(share[k]!, div(f64(1), add(f64(1), mul(parameterOf(k)(5), get(slope[k]!))))),
             ...set(give[k]!, mul(get(slope[k]!), get(share[k]!))),
           ]
-        : set(give[k]!, get(slope[k]!))),
-      ...accumulate(change[column]!, weight === 1 ? -1 : 1, mul(get(give[k]!), get(miss[k]!))),
-      ...Array.from({length: columns}, (_, j) => {
-        const pull = mul(get(give[k]!), entry("K", g * columns + j));
-        return accumulate(jacobian[column * columns + j]!, weight === sign ? -1 : 1, pull);
-      }).flat(),
-    ]),
+        : set(give[k]!, get(slope[k]!)),
+    ),
+    ...change.flatMap((each, column) =>
+      set(
+        each,
+        total(feeding(column, ({weight}, k) => signed(weight === 1 ? -1 : 1, mul(get(give[k]!), get(miss[k]!))))),
+      ),
+    ),
+    ...jacobian.flatMap((each, at) => {
+      const [row, j] = [Math.floor(at / columns), at % columns];
+      const pulls = feeding(row, ({weight, sign, port: g}, k) =>
+        signed(weight === sign ? -1 : 1, mul(get(give[k]!), entry("K", g * columns + j))),
+      );
+      return set(each, row === j ? add(f64(1), total(pulls)) : total(pulls));
+    }),
   ];
 
-  // Gauss without exchange of rows: a pivot that vanishes makes numbers that do not settle, and the step is left to the other.
-  const solve: Code = Array.from({length: columns}, (_, k) => [
-    ...Array.from({length: columns - k - 1}, (_, below) => {
-      const i = k + 1 + below;
-      return [
-        ...set(factor, div(get(jacobian[i * columns + k]!), get(jacobian[k * columns + k]!))),
-        ...Array.from({length: columns - k - 1}, (_, right) => {
-          const j = k + 1 + right;
-          return accumulate(jacobian[i * columns + j]!, -1, mul(get(factor), get(jacobian[k * columns + j]!)));
-        }).flat(),
-        ...accumulate(change[i]!, -1, mul(get(factor), get(change[k]!))),
-      ];
-    }).flat(),
-  ])
-    .flat()
-    .concat(
-      Array.from({length: columns}, (_, back) => {
-        const k = columns - 1 - back;
-        return [
-          ...Array.from({length: back}, (_, right) =>
-            accumulate(change[k]!, -1, mul(get(jacobian[k * columns + k + 1 + right]!), get(change[k + 1 + right]!))),
-          ).flat(),
-          ...set(change[k]!, div(get(change[k]!), get(jacobian[k * columns + k]!))),
-        ];
-      }).flat(),
-    );
+  const solve = solved(jacobian, change, inverse);
 
   const steps: Code = [
     ...port.flatMap((each, g) => set(each, total(rowTimes("K", g, change)))),
@@ -167,12 +152,11 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
           ...wasm.leaveIf(1, get(unsolved)),
         ];
 
-  const everyRow = (rows: number, S: MatrixName, U: MatrixName, steady: MatrixName, P: MatrixName) => (row: number) =>
-    row < rows
-      ? total([entry(steady, row), ...rowTimes(S, row, state), ...rowTimes(U, row, u), ...rowTimes(P, row, sum)])
-      : [];
-  const nextOf = everyRow(states, "A", "B", "H", "C");
-  const outputOf = everyRow(outputs, "L", "M", "O", "N");
+  /** What a row of three matrices makes of memory and input, whatever the laws do. */
+  const linear = (row: number, S: MatrixName, U: MatrixName, steady: MatrixName): Code =>
+    total([entry(steady, row), ...rowTimes(S, row, state), ...rowTimes(U, row, u)]);
+  const withLaws = (linear: Local, row: number, P: MatrixName): Code =>
+    columns === 0 ? get(linear) : add(get(linear), total(rowTimes(P, row, sum)));
 
   const body: Code = [
     ...loadAll(state, layout.state),
@@ -184,13 +168,13 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
       wasm.loop(
         wasm.leaveIf(1, wasm.notI32(lessI32(get(step), get(0)))),
         u.flatMap((each, k) => set(each, load(get(inAt), bytes(layout.input + k)))),
-        drive.flatMap((each, g) =>
-          set(each, total([entry("F", g), ...rowTimes("D", g, state), ...rowTimes("E", g, u)])),
-        ),
+        drive.flatMap((each, g) => set(each, linear(g, "D", "E", "F"))),
+        // Before the laws: a processor has it done while it waits for Newton's rounds, each of which needs the one before.
+        next.flatMap((each, row) => set(each, linear(row, "A", "B", "H"))),
+        out.flatMap((each, row) => set(each, linear(row, "L", "M", "O"))),
         newton,
-        next.flatMap((each, row) => set(each, nextOf(row))),
-        Array.from({length: outputs}, (_, row) => store(get(outAt), bytes(layout.output + row), outputOf(row))).flat(),
-        state.flatMap((each, k) => set(each, get(next[k]!))),
+        out.flatMap((each, row) => store(get(outAt), bytes(layout.output + row), withLaws(each, row, "N"))),
+        state.flatMap((each, row) => set(each, withLaws(next[row]!, row, "C"))),
         past.toReversed().flatMap((each, back) => {
           const before = [settled, ...past][pastSteps - 1 - back]!;
           return each.flatMap((one, k) => set(one, get(before[k]!)));
