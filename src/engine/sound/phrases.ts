@@ -20,21 +20,73 @@ const dampingSeconds = 0.03;
  * @throws {RangeError} if the sample rate is too low for the highest string
  */
 export function phraseSamples(name: PhraseName, sampleRateHz: number): Float32Array {
-  const {beats, beatSeconds, notes}: Phrase = phraseScores[name];
-  const length = Math.round(beats * beatSeconds * sampleRateHz);
-  const mix = new Float64Array(length);
-  notes.forEach((note, index) => {
-    const damping = Math.round(dampingSeconds * sampleRateHz);
-    const held = Math.round((note.until - note.beat) * beatSeconds * sampleRateHz);
-    const string = sounding(note, index, held + damping, sampleRateHz);
+  const mix = wholeMix(name, sampleRateHz);
+  return scaled(mix, 1 / peak(mix));
+}
+
+/** The largest magnitude of a phrase's strings together, in no particular unit, before the phrase is brought to peak 1. */
+export const phrasePeak = (name: PhraseName, sampleRateHz: number): number => peak(wholeMix(name, sampleRateHz));
+
+/**
+ * The same samples as `phraseSamples` gives, note by note: each stretch as soon as no later note can change it. What sounds first
+ * can be played while the rest is still being made.
+ *
+ * @param highest what `phrasePeak` gives: the peak is not known before the last note
+ * @returns as yields: stretches that follow each other; as result: how many samples there are
+ * @throws as `phraseSamples`
+ */
+export function* phraseStretches(
+  name: PhraseName,
+  sampleRateHz: number,
+  highest: number,
+): Generator<Float32Array, number> {
+  const mix = emptyMix(name, sampleRateHz);
+  let from = 0;
+  for (const to of mixing(name, sampleRateHz, mix)) {
+    yield scaled(mix.subarray(from, to), 1 / highest);
+    from = to;
+  }
+  return mix.length;
+}
+
+const emptyMix = (name: PhraseName, sampleRateHz: number) => new Float64Array(phraseLength(name, sampleRateHz));
+
+/** How many samples a phrase has at a rate. */
+export function phraseLength(name: PhraseName, sampleRateHz: number): number {
+  const {beats, beatSeconds} = phraseScores[name];
+  return Math.round(beats * beatSeconds * sampleRateHz);
+}
+
+function wholeMix(name: PhraseName, sampleRateHz: number): Float64Array {
+  const mix = emptyMix(name, sampleRateHz);
+  for (const _ of mixing(name, sampleRateHz, mix));
+  return mix;
+}
+
+/** Adds the notes of a phrase to `mix`; yields, after each, up to where the mix is what it will be. */
+function* mixing(name: PhraseName, sampleRateHz: number, mix: Float64Array): Generator<number> {
+  const {beatSeconds, notes}: Phrase = phraseScores[name];
+  const {length} = mix;
+  const damping = Math.round(dampingSeconds * sampleRateHz);
+  const timed = notes.map((note, index) => {
     const start = Math.round(note.beat * beatSeconds * sampleRateHz);
+    const held = Math.round((note.until - note.beat) * beatSeconds * sampleRateHz);
+    const goesRound = start + held + damping > length;
+    return {note, index, start, held, goesRound};
+  });
+  // What rings on at the start comes first, then the notes as they are picked.
+  timed.sort((a, b) => Number(b.goesRound) - Number(a.goesRound) || a.start - b.start);
+  for (const [k, {note, index, start, held}] of timed.entries()) {
+    const string = sounding(note, index, held + damping, sampleRateHz);
     for (let n = 0; n < string.length; n++) {
       const finger = n < held ? 1 : 0.5 + 0.5 * Math.cos((Math.PI * (n - held)) / damping);
       const at = (start + n) % length;
       mix[at] = (mix[at] ?? 0) + finger * (string[n] ?? 0);
     }
-  });
-  return scaled(mix, 1 / peak(mix));
+    const next = timed[k + 1];
+    if (!next) yield length;
+    else if (!next.goesRound) yield next.start;
+  }
 }
 
 /** One string of a phrase. How long strings ring and where they are picked: common practice, no published source. */

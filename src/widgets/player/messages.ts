@@ -11,9 +11,13 @@ export type Played = PhraseName | typeof slowSweep | Float32Array;
 /** What the page tells any worker: to take this sound from now on. */
 type Take = Readonly<{kind: "sound"; sound: Played}>;
 
-/** What the page asks of the worker that makes what is played, and what comes back: the sound at a rate, or why not. */
-export type SoundRequest = Take | Readonly<{kind: "sound at"; key: number; rateHz: number}>;
-export type SoundAnswer = Readonly<{key: number} & ({sound: Float32Array} | {message: string})>;
+/** What the page asks of the worker that makes what is played: the sound at a rate; `peak` is that of the start phrase there, if known. */
+export type SoundRequest = Take | Readonly<{kind: "sound at"; key: number; rateHz: number; peak?: number | undefined}>;
+
+/** What comes back, stretch by stretch until there are `length` samples; or why there is nothing. */
+export type SoundAnswer = Readonly<
+  {key: number} & ({from: number; samples: Float32Array; length: number} | {message: string})
+>;
 
 /** What the page asks of the workers that hear benches: to work something out and answer under a key. */
 export type Request =

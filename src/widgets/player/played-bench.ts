@@ -189,7 +189,10 @@ export function playedBench(
       source.use(sound);
       worker.use(sound);
       loudnesses = {};
-      if (sounding) sounding.loop(await source.soundAt(sounding.sampleRateHz));
+      if (sounding) {
+        const {whole} = await source.soundAt(sounding.sampleRateHz);
+        sounding.loop(await whole);
+      }
       await measured();
     },
     async toSave(what) {

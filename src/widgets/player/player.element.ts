@@ -134,7 +134,7 @@ export class BenchPlayerElement extends HTMLElement {
 
   /** What takes longest is begun first: the sound is being made while the rest of the player is fetched. */
   async #load(): Promise<PlayedBench> {
-    const source = soundSource();
+    const source = soundSource(JSON.parse(this.dataset["peaks"] ?? "{}") as Record<number, number>);
     if (canPlayLive()) {
       source.soundAt(likelyRateHz).catch(() => {});
       fetchAhead();

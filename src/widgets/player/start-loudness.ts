@@ -1,4 +1,4 @@
-import {phraseSamples} from "../../engine/sound/phrases.ts";
+import {phrasePeak, phraseSamples} from "../../engine/sound/phrases.ts";
 import type {Voice} from "./mix.ts";
 import {quickLoudness, quickRateHz} from "./quick-loudness.ts";
 import {startBenches, startPhrase} from "./start-benches.ts";
@@ -18,3 +18,9 @@ export function startLoudness(lesson: number, voice: Voice): number {
   known.set(key, loudness);
   return loudness;
 }
+
+let peaks: Readonly<Record<number, number>> | undefined;
+
+/** The start phrase's `phrasePeak` at the rates that most devices have, by rate in hertz: with it the phrase is made in stretches. */
+export const startPeaks = (): Readonly<Record<number, number>> =>
+  (peaks ??= Object.fromEntries([44_100, 48_000].map((rateHz) => [rateHz, phrasePeak(startPhrase, rateHz)])));

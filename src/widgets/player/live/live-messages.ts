@@ -4,6 +4,7 @@ import type {Voice} from "../mix.ts";
 /** What the page tells the sound. */
 export type ToSound =
   | Readonly<{kind: "loop"; samples: Float32Array | undefined}>
+  | Readonly<{kind: "rest of loop"; samples: Float32Array}>
   | Readonly<{kind: "circuit"; voice: Voice; circuit: VoiceCircuit}>
   | Readonly<{kind: "gain"; voice: Voice; perVolt: number}>
   | Readonly<{kind: "loudspeaker"; on: boolean}>

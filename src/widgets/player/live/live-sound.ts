@@ -1,6 +1,7 @@
 import {courseCircuit, type BenchSetting} from "../../../engine/course/course-circuit.ts";
 import {usualOversampling, voiceCircuit} from "../../../engine/realtime/voice-circuit.ts";
 import type {Voice} from "../mix.ts";
+import type {SoundInMaking} from "../sound-source.ts";
 import type {Sounding} from "../sounding.ts";
 import type {FromSound, ToSound} from "./live-messages.ts";
 import type {SoundDevice} from "./sound-device.ts";
@@ -16,9 +17,9 @@ const slowReports = 3;
  */
 export async function liveSound(
   {context, threadReady}: SoundDevice,
-  soundAt: (rateHz: number) => Promise<Float32Array>,
+  soundAt: (rateHz: number) => Promise<SoundInMaking>,
 ): Promise<Sounding> {
-  const [samples] = await Promise.all([soundAt(context.sampleRate), threadReady]);
+  const [{samples, whole}] = await Promise.all([soundAt(context.sampleRate), threadReady]);
   const node = new AudioWorkletNode(context, "bench-sound", {outputChannelCount: [1]});
   const master = context.createGain();
   master.gain.value = 0;
@@ -36,6 +37,9 @@ export async function liveSound(
   let tellPlace = (_: number) => {};
 
   tell({kind: "loop", samples});
+  void whole.then(() => {
+    if (looped === samples && !input) tell({kind: "rest of loop", samples});
+  });
   const unplug = () => {
     input?.source.disconnect();
     input?.scale.disconnect();

@@ -23,6 +23,7 @@ class BenchSound extends AudioWorkletProcessor {
   readonly #bench = liveBench<Voice>(sampleRate, longest);
   readonly #loudspeaker = switchedFilter(loudspeakerFilters(sampleRate), fadeSeconds * sampleRate);
   readonly #limiter = limiter(sampleRate);
+  #loop: Float32Array | undefined;
   #milliseconds = 0;
   #samples = 0;
   #untold = 0;
@@ -35,7 +36,11 @@ class BenchSound extends AudioWorkletProcessor {
   #take(message: ToSound) {
     switch (message.kind) {
       case "loop":
+        this.#loop = message.samples;
         return this.#bench.loop(message.samples);
+      case "rest of loop":
+        // The loop as it has been made meanwhile, in the place of what was there of it.
+        return this.#loop?.set(message.samples);
       case "circuit":
         return this.#bench.set(message.voice, message.circuit);
       case "gain":
