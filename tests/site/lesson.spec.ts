@@ -261,11 +261,49 @@ test("a link to the bench as it stands is copied", async ({page, context}) => {
   await entry.press("Enter");
   await page.getByText("In and out").click();
   await page.getByRole("button", {name: "Copy a link to this bench"}).click();
-  await expect(page.locator("copy-link .told")).toHaveText(
+  await expect(page.locator("bench-player copy-link .told")).toHaveText(
     "Copied. Whoever opens it finds the bench as it stands now.",
   );
   expect(await page.evaluate(() => navigator.clipboard.readText())).toMatch(/\/lessons\/02-in-the-way\/#C1=1n$/);
 });
+
+for (const [width, height] of [
+  [1440, 900],
+  [390, 844],
+] as const) {
+  test(`at ${width} one link holds the bench and an exercise: opened, it sets the one and shows the other`, async ({
+    page,
+    context,
+  }) => {
+    await context.grantPermissions(["clipboard-read", "clipboard-write"]);
+    await openLesson(page, "02-in-the-way");
+    const entry = page.getByRole("textbox", {name: "C1: type a value"});
+    await entry.fill("1n");
+    await entry.press("Enter");
+    await page.getByRole("button", {name: "Copy a link to 2.2 and this bench"}).click();
+    await expect(page.locator("#exercise-2-2 .told")).toContainText(
+      "finds exercise 2.2 and the bench as it stands now",
+    );
+    const link = await page.evaluate(() => navigator.clipboard.readText());
+    expect(link).toMatch(/#C1=1n&exercise=2\.2$/);
+    await page.setViewportSize({width, height});
+    await page.evaluate(() => localStorage.clear());
+    await page.goto("about:blank");
+    await page.goto(link);
+    await expect(entry).toHaveValue("1\u00a0nF");
+    await expect(page.locator("bench-controls")).not.toHaveAttribute("inert", "");
+    await expect(page.locator("#exercise-2-2 h3")).toBeFocused();
+    const [pinned, question] = [page.locator(".bench-view"), page.locator("#exercise-2-2 h3")];
+    await expect
+      .poll(async () => {
+        const [bench, heading] = await Promise.all([pinned.boundingBox(), question.boundingBox()]);
+        const covered = width < 1100 ? (bench?.y ?? NaN) + (bench?.height ?? NaN) : 0;
+        return (heading?.y ?? NaN) >= covered && (heading?.y ?? NaN) < height / 2;
+      })
+      .toBe(true);
+    await expect(page.locator("bench-address p")).toBeHidden();
+  });
+}
 
 test("on a small screen a link to an exercise shows its question below the pinned bench", async ({page}) => {
   await page.setViewportSize({width: 390, height: 844});

@@ -1,5 +1,6 @@
 import {batch, effect} from "@preact/signals-core";
 import {lessonBones} from "../lesson-text/bones.ts";
+import {exerciseEntry, placeOfAddress} from "./address-place.ts";
 import {announce} from "./announce.ts";
 import {held, lesson, note, now, nowSetting} from "./bench-state.ts";
 
@@ -7,6 +8,8 @@ import {held, lesson, note, now, nowSetting} from "./bench-state.ts";
 class BenchAddressElement extends HTMLElement {
   #stop?: () => void;
   #timer: ReturnType<typeof setTimeout> | undefined;
+  /** The exercise that the opened link named: the address goes on naming it. */
+  #exercise: string | undefined;
 
   connectedCallback() {
     void this.#read();
@@ -21,7 +24,8 @@ class BenchAddressElement extends HTMLElement {
       clearTimeout(this.#timer);
       this.#timer = setTimeout(async () => {
         const {addressOf} = await import("./address.ts");
-        const address = addressOf(now, before, at);
+        const entries = [addressOf(now, before, at), this.#exercise && exerciseEntry(this.#exercise)];
+        const address = entries.filter(Boolean).join("&");
         history.replaceState(history.state, "", address ? `#${address}` : location.pathname + location.search);
       }, 250);
     });
@@ -38,19 +42,31 @@ class BenchAddressElement extends HTMLElement {
     if (hash === "" || lessonBones.includes(hash) || document.getElementById(hash)) return;
     const {readAddress} = await import("./address.ts");
     const read = readAddress(hash, lesson.value);
+    const place = placeOfAddress(hash);
+    this.#exercise = place ? read.exercise : undefined;
     batch(() => {
       now.value = read.now.settings;
       held.value = read.held;
       note.value = read.note;
     });
+    if (place) show(place);
     const notice = this.querySelector("p");
     if (!notice) throw new Error("<bench-address> needs its notice");
-    notice.hidden = read.notUnderstood.length === 0;
-    if (read.notUnderstood.length === 0) return;
-    const list = read.notUnderstood.map((entry) => `“${entry.slice(0, 40)}”`).join(", ");
+    const notUnderstood = [...read.notUnderstood, ...(read.exercise && !place ? [exerciseEntry(read.exercise)] : [])];
+    notice.hidden = notUnderstood.length === 0;
+    if (notUnderstood.length === 0) return;
+    const list = notUnderstood.map((entry) => `“${entry.slice(0, 40)}”`).join(", ");
     notice.textContent = `Part of this link could not be read and was left out: ${list}. Everything else stands as linked.`;
     announce(notice.textContent);
   };
+}
+
+/** Brings an exercise in sight, and the keyboard to it, as the browser does for a plain link. */
+function show(place: HTMLElement) {
+  place.scrollIntoView();
+  const heading = place.querySelector<HTMLElement>("h3");
+  heading?.setAttribute("tabindex", "-1");
+  heading?.focus({preventScroll: true});
 }
 
 customElements.define("bench-address", BenchAddressElement);

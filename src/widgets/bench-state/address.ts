@@ -4,11 +4,15 @@ import {parseQuantity} from "../../engine/quantities/parse-quantity.ts";
 import {prefixes, unitFacts} from "../../engine/quantities/unit.ts";
 import {notes, startNote, type Note} from "./notes.ts";
 
-/** What an address says of a bench: where it stands, what 'before' is, the note of its figures, and what could not be read. */
+/**
+ * What an address says of a bench: where it stands, what 'before' is, the note of its figures, the exercise to do with it, and
+ * what could not be read.
+ */
 export type ReadAddress = Readonly<{
   now: BenchSetting;
   held: BenchSetting;
   note: Note;
+  exercise?: string;
   notUnderstood: readonly string[];
 }>;
 
@@ -36,6 +40,7 @@ export function readAddress(hash: string, number: number): ReadAddress {
   const start = beforeSetting(number);
   let heldLesson = start.lesson;
   let note = startNote;
+  let exercise: string | undefined;
   const heldEntries: [string, string][] = [];
   for (const entry of hash.replace(/^#/, "").split("&").filter(Boolean)) {
     const [name = "", text = ""] = decode(entry).split(/=(.*)/s);
@@ -47,14 +52,21 @@ export function readAddress(hash: string, number: number): ReadAddress {
       const found = notes.find((each) => each.name === text);
       if (found) note = found;
       else notUnderstood.push(entry);
-    } else if (name.startsWith("before.")) heldEntries.push([name.slice(7), text]);
+    } else if (name === "exercise" && /^\d+\.\d+$/.test(text)) exercise = text;
+    else if (name.startsWith("before.")) heldEntries.push([name.slice(7), text]);
     else if (!place(settings, number, name, text)) notUnderstood.push(entry);
   }
   const heldSettings: Record<string, number> = {...(heldLesson === start.lesson ? start.settings : {})};
   for (const [name, text] of heldEntries) {
     if (!place(heldSettings, heldLesson, name, text)) notUnderstood.push(`before.${name}=${text}`);
   }
-  return {now: {lesson: number, settings}, held: {lesson: heldLesson, settings: heldSettings}, note, notUnderstood};
+  return {
+    now: {lesson: number, settings},
+    held: {lesson: heldLesson, settings: heldSettings},
+    note,
+    ...(exercise === undefined ? {} : {exercise}),
+    notUnderstood,
+  };
 }
 
 /** The stop of a control nearest to `value`: by ratio for what can be bought, by distance otherwise. */

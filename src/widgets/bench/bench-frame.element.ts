@@ -1,3 +1,4 @@
+import {placeOfAddress} from "../bench-state/address-place.ts";
 import {required} from "../required.ts";
 
 /** Puts the pinned bench away and brings it back, and tells the page how much of the window it covers. */
@@ -23,7 +24,7 @@ class BenchFrameElement extends HTMLElement {
       if (arrived) return;
       arrived = true;
       // The browser went to the place that the address names before anything was pinned over it.
-      document.getElementById(location.hash.slice(1))?.scrollIntoView();
+      placeOfAddress(location.hash.slice(1))?.scrollIntoView();
     });
     this.#sizes.observe(this);
     if (tray) this.#sizes.observe(tray);

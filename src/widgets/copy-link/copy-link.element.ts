@@ -1,7 +1,8 @@
+import {exerciseEntry} from "../bench-state/address-place.ts";
 import {held, note, nowSetting} from "../bench-state/bench-state.ts";
 import {required} from "../required.ts";
 
-/** Copies the address that brings this bench back; where copying is not allowed, shows it. */
+/** Copies the address that brings this bench back, and the exercise it stands at; where copying is not allowed, shows it. */
 class CopyLinkElement extends HTMLElement {
   connectedCallback() {
     required(this, "button", HTMLButtonElement).addEventListener("click", () => void this.#copy());
@@ -9,12 +10,14 @@ class CopyLinkElement extends HTMLElement {
 
   async #copy() {
     const {addressOf} = await import("../bench-state/address.ts");
-    const address = addressOf(nowSetting.peek(), held.peek(), note.peek());
+    const {exercise} = this.dataset;
+    const bench = addressOf(nowSetting.peek(), held.peek(), note.peek());
+    const address = [bench, exercise && exerciseEntry(exercise)].filter(Boolean).join("&");
     const link = `${location.origin}${location.pathname}${location.search}${address ? `#${address}` : ""}`;
     const told = required(this, ".told", HTMLElement);
     try {
       await navigator.clipboard.writeText(link);
-      told.textContent = "Copied. Whoever opens it finds the bench as it stands now.";
+      told.textContent = `Copied. Whoever opens it finds ${exercise ? `exercise ${exercise} and ` : ""}the bench as it stands now.`;
     } catch {
       told.textContent = `Copy it from here: ${link}`;
     }

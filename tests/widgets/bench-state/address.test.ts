@@ -50,6 +50,14 @@ test("garbage is left out and told, and the rest stands", () => {
   expect(read.notUnderstood).toEqual(["C9=1n", "R1=xyz", "before=99", "=", "%E0%A4%A", "before.R1=1k"]);
 });
 
+test("an address may name the exercise to do with its setting", () => {
+  const read = readAddress("#C1=470p&exercise=2.1", 2);
+  expect(read.exercise).toBe("2.1");
+  expect(read.now.settings["C1"]).toBe(470e-12);
+  expect(read.notUnderstood).toEqual([]);
+  expect(readAddress("#exercise=two", 2)).toMatchObject({notUnderstood: ["exercise=two"]});
+});
+
 test("no text whatever throws, and every control stands on one of its stops", () => {
   fc.assert(
     fc.property(fc.string(), fc.constantFrom("C1=", "R2=", "before.cable=", "guitarVolume=", ""), (text, head) => {

@@ -1,0 +1,12 @@
+/** Id on the page of an exercise such as "10.2". */
+export const exercisePlace = (id: string): string => `exercise-${id.replace(".", "-")}`;
+
+/** The entry of an address that names an exercise beside a setting of the bench: "exercise=10.2". */
+export const exerciseEntry = (id: string): string => `exercise=${id}`;
+
+/** The element that the part of an address behind `#` leads to: one with that id, or the exercise it names beside a setting. */
+export function placeOfAddress(hash: string): HTMLElement | null {
+  if (hash === "") return null;
+  const [, id] = /(?:^|&)exercise=(\d+\.\d+)(?:&|$)/.exec(hash) ?? [];
+  return document.getElementById(id === undefined ? hash : exercisePlace(id));
+}
