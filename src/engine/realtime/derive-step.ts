@@ -2,7 +2,7 @@
 import {nonlinearities, type Law, type LinearForm} from "../analysis/nonlinearities.ts";
 import type {Stamps, Triplets} from "../analysis/stamps.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
-import {factorReal, solveReal} from "../solve/real-lu.ts";
+import {factorReal, solveRealColumns} from "../solve/real-lu.ts";
 import {placeLaws} from "./place-laws.ts";
 import {matricesOver, type Method, type StepModel} from "./step-model.ts";
 
@@ -68,50 +68,62 @@ export function stepModel(
   const matrices = matricesOver(sizes);
   const {D, E, F, K, A, B, H, C, L, M, O, N} = matrices;
 
-  const x = new Float64Array(whole);
-  const b = new Float64Array(whole);
-  const last = (stages - 1) * size;
-  const reading = reader([
-    ...ports.map(({form, stage}) => ({form, offset: stage * size})),
-    ...stores.map(({from}) => ({form: from, offset: last})),
-    ...outputs.map((unknown) => ({form: unknown < 0 ? [] : [[unknown, 1] as const], offset: last})),
-  ]);
-  const read = new Float64Array(g + n + r);
-  /** Solves for the right side b, writes what it does to ports, memory and outputs into column `at` of `width`, and clears b. */
-  const respond = (p: Float64Array, s: Float64Array, y: Float64Array, at: number, width: number): void => {
-    solveReal(whole, dense, order, b, x);
-    b.fill(0);
-    reading(x, read);
-    for (let k = 0; k < g; k++) p[k * width + at] = read[k]!;
-    for (let k = 0; k < n; k++) s[k * width + at] = toMemory * read[g + k]!;
-    for (let k = 0; k < r; k++) y[k * width + at] = read[g + n + k]!;
+  // All right sides side by side, one a column: memory, inputs, what is steady, columns of the laws.
+  const width = n + stages + 1 + c;
+  const b = new Float64Array(whole * width);
+  const put = (form: LinearForm, stage: number, at: number, times: number): void => {
+    for (const [unknown, factor] of form) b[(stage * size + unknown) * width + at]! += times * factor;
   };
-  for (let k = 0; k < n; k++) {
-    const {into, value} = stores[k]!;
-    for (let stage = 0; stage < stages; stage++)
-      for (const [row, out] of into) b[stage * size + row] = fromMemory[stage]! * sampleRateHz * value * out;
-    respond(D, A, L, k, n);
-    A[k * n + k]! -= keep;
-  }
   for (let stage = 0; stage < stages; stage++) {
-    b.set(signal, stage * size);
-    respond(E, B, M, stage, stages);
+    stores.forEach(({into, value}, k) => put(into, stage, k, fromMemory[stage]! * sampleRateHz * value));
+    for (let row = 0; row < size; row++) {
+      const at = (stage * size + row) * width + n;
+      b[at + stage] = signal[row]!;
+      b[at + stages] = steady[row]!;
+    }
   }
-  for (let stage = 0; stage < stages; stage++) b.set(steady, stage * size);
-  respond(F, H, O, 0, 1);
-  ports.forEach(({offset}, k) => (F[k]! += offset));
-  columns.forEach(({form, stage}, k) => {
-    for (const [unknown, factor] of form) b[stage * size + unknown] = -factor;
-    respond(K, C, N, k, c);
+  columns.forEach(({form, stage}, k) => put(form, stage, n + stages + 1 + k, -1));
+  const x = new Float64Array(whole * width);
+  solveRealColumns(whole, dense, order, b, x, width);
+
+  const response = new Float64Array(width);
+  /** Reads a form of the unknowns of a stage from every column, and writes what it finds into row `row` of four matrices. */
+  const read = (
+    form: LinearForm,
+    stage: number,
+    times: number,
+    row: number,
+    ofMemory: Float64Array,
+    ofInput: Float64Array,
+    ofSteady: Float64Array,
+    ofLaws: Float64Array,
+  ): void => {
+    response.fill(0);
+    for (const [unknown, factor] of form) {
+      for (let k = 0, at = (stage * size + unknown) * width; k < width; k++) response[k]! += times * factor * x[at++]!;
+    }
+    let at = 0;
+    for (let k = 0; k < n; k++) ofMemory[row * n + k] = response[at++]!;
+    for (let k = 0; k < stages; k++) ofInput[row * stages + k] = response[at++]!;
+    ofSteady[row] = response[at++]!;
+    for (let k = 0; k < c; k++) ofLaws[row * c + k] = response[at++]!;
+  };
+  ports.forEach(({form, stage, offset}, k) => {
+    read(form, stage, 1, k, D, E, F, K);
+    F[k]! += offset;
   });
+  const last = stages - 1;
+  stores.forEach(({from}, k) => {
+    read(from, last, toMemory, k, A, B, H, C);
+    A[k * n + k]! -= keep;
+  });
+  outputs.forEach((unknown, k) => read(unknown < 0 ? [] : [[unknown, 1]], last, 1, k, L, M, O, N));
   return {method, sampleRateHz, ...sizes, laws, ...matrices};
 }
 
 /** The memory of a solution `x` at which nothing changes, such as the operating point: what each store holds. */
 export function memoryAt({stores}: Stamps, x: Float64Array): Float64Array {
-  const memory = new Float64Array(stores.length);
-  reader(stores.map(({from}) => ({form: from, offset: 0})))(x, memory);
-  return memory;
+  return Float64Array.from(stores, ({from}) => from.reduce((sum, [unknown, factor]) => sum + factor * x[unknown]!, 0));
 }
 
 /** G and C of all stages in one dense matrix. */
@@ -128,28 +140,6 @@ function stageMatrix({size, conductance, storage}: Stamps, sampleRateHz: number,
     row.forEach((weight, j) => add(storage, weight * sampleRateHz, i, j));
   });
   return dense;
-}
-
-/** Reads linear forms of a solution, each at its offset: laid out flat, as this is done once for every column of a model. */
-function reader(forms: readonly Readonly<{form: LinearForm; offset: number}>[]) {
-  const starts = new Int32Array(forms.length + 1);
-  forms.forEach(({form}, k) => (starts[k + 1] = starts[k]! + form.length));
-  const places = new Int32Array(starts[forms.length]!);
-  const factors = new Float64Array(places.length);
-  let at = 0;
-  for (const {form, offset} of forms) {
-    for (const [unknown, factor] of form) {
-      places[at] = offset + unknown;
-      factors[at++] = factor;
-    }
-  }
-  return (x: Float64Array, into: Float64Array): void => {
-    for (let k = 0; k < forms.length; k++) {
-      let sum = 0;
-      for (let i = starts[k]!; i < starts[k + 1]!; i++) sum += factors[i]! * x[places[i]!]!;
-      into[k] = sum;
-    }
-  };
 }
 
 const noSlope = () => 0;
