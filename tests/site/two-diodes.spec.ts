@@ -21,7 +21,7 @@ const shown = (page: Page) =>
       swing: figure.querySelector("[data-sentence=swing]")?.textContent ?? "",
     };
   });
-const settled = (page: Page) => expect(page.locator("clipping-figure")).not.toHaveAttribute("data-behind", patient);
+const settled = (page: Page) => expect(page.locator("clipping-figure")).not.toHaveAttribute("aria-busy", patient);
 
 test("one move of the level moves cycle, wave, harmonics, both marks and the words, and no curve over level", async ({
   page,
@@ -102,7 +102,7 @@ test("with the diodes lifted out the text still says what they do, and the figur
   test.slow();
   await openLesson(page, slug);
   const text = page.locator("#turn-it > p").first();
-  const changed = page.locator("what-changed p");
+  const changed = page.locator("what-changed [data-says=level]");
   // Loudness comes after every reading; until it has come, a sentence says that it follows.
   const atRest = async (was: string) => {
     await expect(changed).not.toHaveText(was, patient);

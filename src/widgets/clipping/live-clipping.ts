@@ -2,6 +2,7 @@ import {courseCircuit} from "../../engine/course/course-circuit.ts";
 import {phrasePeaks} from "../../engine/course/stops.ts";
 import {atRest, restMilliseconds} from "../bench-state/at-rest.ts";
 import type {Pair} from "../bench-state/at-rest-works.ts";
+import {behind} from "../bench-state/behind.ts";
 import {benchKey} from "../bench-state/bench-key.ts";
 import {benchView, note} from "../bench-state/bench-state.ts";
 import type {Cycle} from "../bench-state/cycles.ts";
@@ -26,6 +27,7 @@ const overLevel: readonly string[] = ["peak", "gain"];
  */
 export function liveClipping(host: HTMLElement): LiveClipping {
   const known = new Map<string, Known>();
+  const late = behind(host);
   let rest = 0;
 
   const here = () => {
@@ -42,7 +44,8 @@ export function liveClipping(host: HTMLElement): LiveClipping {
   const draw = () => {
     const {known: found, levelVolts, note: at} = here();
     const cycles = found.cycles.get(levelVolts);
-    host.toggleAttribute("data-behind", !cycles || !found.curves);
+    if (cycles && found.curves) late.end();
+    else late.begin();
     if (!cycles) return;
     const figure = clippingFigure({note: at, levelVolts, cycles, curves: found.curves ?? {}});
     if (!figure) return;

@@ -1,4 +1,5 @@
 import {atRest, restMilliseconds} from "../bench-state/at-rest.ts";
+import {behind} from "../bench-state/behind.ts";
 import {benchView} from "../bench-state/bench-state.ts";
 import {lazyFigures} from "../bench-state/lazy-figures.ts";
 import {onChange} from "../bench-state/on-change.ts";
@@ -16,10 +17,21 @@ class LiveReadingElement extends HTMLElement {
       if (text !== undefined && this.textContent !== text) this.textContent = text;
     };
     const slow = this.hasAttribute("data-at-rest");
+    const late = behind(this);
     this.#stop = onChange(benchView, async (view) => {
-      if (slow) return this.#afterRest(async () => show(await atRest("reading", view, {name})));
+      late.begin();
+      if (slow) {
+        return this.#afterRest(async () => {
+          const text = await atRest("reading", view, {name});
+          // Once the bench has moved on, a later answer is awaited.
+          if (text === undefined || benchView.peek() !== view) return;
+          show(text);
+          late.end();
+        });
+      }
       const {readingText} = await lazyFigures();
       show(readingText(name, view));
+      late.end();
     });
   }
 

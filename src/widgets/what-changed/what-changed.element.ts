@@ -1,4 +1,5 @@
 import {atRest, restMilliseconds} from "../bench-state/at-rest.ts";
+import {behind} from "../bench-state/behind.ts";
 import {benchView, type BenchView} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
@@ -11,12 +12,17 @@ class WhatChangedElement extends HTMLElement {
   connectedCallback() {
     const gain = required(this, "[data-says=gain]", HTMLElement);
     const level = required(this, "[data-says=level]", HTMLElement);
+    const late = behind(level);
     this.#stop = onChange(benchView, async (view) => {
       clearTimeout(this.#rest);
+      late.begin();
       const {nothingChanged, whatChanged} = await sentences();
       gain.textContent = whatChanged(view);
-      level.textContent = nothingChanged(view) ? "" : "Loudness follows.";
-      if (!nothingChanged(view)) this.#rest = window.setTimeout(() => void sayLevel(level, view), restMilliseconds);
+      if (nothingChanged(view)) {
+        level.textContent = "";
+        return late.end();
+      }
+      this.#rest = window.setTimeout(() => void sayLevel(level, view, late.end), restMilliseconds);
     });
   }
 
@@ -29,13 +35,17 @@ class WhatChangedElement extends HTMLElement {
 let fetched: Promise<typeof import("./what-changed.ts")> | undefined;
 const sentences = () => (fetched ??= import("./what-changed.ts"));
 
-async function sayLevel(place: HTMLElement, view: BenchView) {
+/** Until the sentences of a move have come, those of the last stand dimmed: nothing jumps, and nothing looks true. */
+async function sayLevel(place: HTMLElement, view: BenchView, done: () => void) {
   const [clipping, loudness] = [atRest("clippingChange", view), atRest("loudnessChange", view)];
+  const stale = (words: string | undefined) => words === undefined || benchView.peek() !== view;
   const bent = await clipping;
-  if (bent === undefined) return;
+  if (stale(bent)) return;
   place.textContent = `${bent} Loudness follows.`.trim();
   const louder = await loudness;
-  if (louder !== undefined) place.textContent = `${bent} ${louder}`.trim();
+  if (stale(louder)) return;
+  place.textContent = `${bent} ${louder}`.trim();
+  done();
 }
 
 customElements.define("what-changed", WhatChangedElement);
