@@ -11,7 +11,7 @@ import {operatingPoint} from "./operating-point.ts";
  * It starts at the operating point, with every capacitor charged as it is at rest, so that nothing thumps. Inside it steps
  * at `oversampling` times the sample rate (8 by default): the trapezoidal rule shifts a corner at 10 kHz by 0.2 % then.
  *
- * @throws {RangeError} if the rate is not positive or the factor is not 1, 2, 4, 8, 16 or 32
+ * @throws {RangeError} if the rate is not positive or the factor is not 1, 2, 4, 8, 16, 32 or 64
  * @throws {CircuitError} if the circuit has no operating point, or a step was not solved
  */
 export function timeResponse(

@@ -25,7 +25,7 @@ export type CircuitProcessor = Readonly<{
  * A circuit as a stream: up to `factor` times the rate, a step a sample there, and down again. It starts from `state`, at rest.
  *
  * @param model made at `factor` times the stream's rate; trapezoidal
- * @throws {RangeError} if the factor is not 1, 2, 4, 8, 16 or 32, or the model wants more than one input a step
+ * @throws {RangeError} if the factor is not 1, 2, 4, 8, 16, 32 or 64, or the model wants more than one input a step
  */
 export function circuitProcessor(
   model: StepModel,

@@ -19,12 +19,12 @@ const tapsOf = (doubling: number): number => [24, 8][doubling] ?? 6;
  * Doubles a stream's rate until it is `factor` times as high, and halves it back.
  *
  * @param longest numbers of a block at the lower rate
- * @throws {RangeError} if the factor is not 1, 2, 4, 8, 16 or 32
+ * @throws {RangeError} if the factor is not 1, 2, 4, 8, 16, 32 or 64
  */
 export function oversampler(factor: number, longest: number): Oversampler {
   const doublings = Math.log2(factor);
-  if (!(Number.isInteger(doublings) && doublings >= 0 && doublings <= 5))
-    throw new RangeError(`oversampling must be 1, 2, 4, 8, 16 or 32, got ${factor}`);
+  if (!(Number.isInteger(doublings) && doublings >= 0 && doublings <= 6))
+    throw new RangeError(`oversampling must be 1, 2, 4, 8, 16, 32 or 64, got ${factor}`);
   const filters = Array.from({length: doublings}, (_, k) => halfBandTaps(tapsOf(k)));
   const ups = filters.map((taps, k) => rateDoubler(taps, longest * 2 ** k));
   const downs = filters.map((taps, k) => rateHalver(taps, longest * 2 ** (k + 1))).reverse();

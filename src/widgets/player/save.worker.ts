@@ -1,3 +1,4 @@
+import {fileOversampling} from "../../engine/realtime/rates.ts";
 import {amplitude, scaled} from "../../engine/sound/samples.ts";
 import {wavFile} from "../../engine/sound/wav.ts";
 import {underCeiling} from "./mix.ts";
@@ -5,8 +6,6 @@ import {playedSound} from "./played-sound.ts";
 import {renderedPart, renderRateHz} from "./rendering.ts";
 import type {SaveAnswer, SaveRequest} from "./save-messages.ts";
 
-/** For a file there is time: at this rate aliases lie 90 dB and more under a loud tone of 5 kHz (aliases.test.ts). */
-const oversampling = 32;
 /** What goes in is saved with its peak here: as loud as a guitar is recorded. */
 const dryPeakDb = -12;
 
@@ -15,7 +14,7 @@ const post = (answer: SaveAnswer, transfer: Transferable[] = []) => postMessage(
 function saved({sound: played, bench}: SaveRequest): Uint8Array<ArrayBuffer> {
   const sound = playedSound(played, renderRateHz);
   if (!bench) return wavFile(scaled(sound, amplitude(dryPeakDb)), renderRateHz);
-  const parts = renderedPart(bench.setting, sound, bench.loudspeaker, oversampling);
+  const parts = renderedPart(bench.setting, sound, bench.loudspeaker, fileOversampling);
   for (;;) {
     const {done, value} = parts.next();
     if (done === true) return wavFile(underCeiling(scaled(value.samples, amplitude(bench.gainDb))), renderRateHz);

@@ -1,3 +1,4 @@
+import {fileOversampling} from "../../engine/realtime/rates.ts";
 import type {Cue} from "../../engine/sound/cue-list.ts";
 import type {PhraseName} from "../../engine/sound/phrases.ts";
 import {required} from "../required.ts";
@@ -9,8 +10,6 @@ import type {OneListen} from "./one-listen.ts";
 import type {Stage} from "./whole-build.ts";
 
 const works = () => import("./works.ts");
-/** For a file there is time: as fine as the player's own files. */
-const fileOversampling = 32;
 /** How often the stage that sounds is looked up while it plays, in milliseconds. */
 const lookEvery = 100;
 
@@ -204,7 +203,10 @@ class WholeBuildElement extends HTMLElement {
   async #save() {
     try {
       const {composedFile} = await works();
-      const stages = await this.#worked("Working all stages out at 32 times the rate …", fileOversampling);
+      const stages = await this.#worked(
+        `Working all stages out at ${fileOversampling} times the rate …`,
+        fileOversampling,
+      );
       if (!stages) return;
       download(await composedFile(stages), `${this.#name}.wav`);
       this.#say("Saved.");

@@ -8,22 +8,10 @@ import {accuracyTable} from "../../reference-cases/accuracy.ts";
 import {casesOfKind, driveOf, type ReferenceCase} from "../../reference-cases/cases.ts";
 import {eachCase} from "../../reference-cases/each-case.ts";
 import {numbers, probeNode, readCircuit} from "../../reference-cases/read-case.ts";
+import {sourceOf} from "../../reference-cases/source-of.ts";
 
 // Source: tests/reference/independent/05, state equations by hand and scipy's Radau at rtol 1e-11.
 const note = accuracyTable("transient");
-
-/** The source's voltage over time. @throws {Error} for a form this reader does not know */
-function sourceOf({id, source}: ReferenceCase): (seconds: number) => number {
-  const expression = String(source?.["expression"]);
-  if (expression === "1 for t>=0") return () => 1;
-  const terms = expression.split("+").map((term) => {
-    const found = /^([\d.]+)\*(?:exp\(-t\/([\d.]+)\)\*)?sin\(2\*pi\*([\d.]+)\*t\)$/.exec(term.trim());
-    if (found === null) throw new Error(`${id}: the source "${expression}" is of an unknown form`);
-    const [, peak, decay = "Infinity", hertz] = found;
-    return (t: number) => Number(peak) * Math.exp(-t / Number(decay)) * Math.sin(2 * Math.PI * Number(hertz) * t);
-  });
-  return (t) => terms.reduce((sum, term) => sum + term(t), 0);
-}
 
 /** Voltages of `node` at multiples of `apart` seconds from the first on, each reached by `pieces` steps. */
 function run(

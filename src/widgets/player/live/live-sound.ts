@@ -1,5 +1,6 @@
 import {courseCircuit, type BenchSetting} from "../../../engine/course/course-circuit.ts";
-import {usualOversampling, voiceCircuit} from "../../../engine/realtime/voice-circuit.ts";
+import {usualOversampling} from "../../../engine/realtime/rates.ts";
+import {voiceCircuit} from "../../../engine/realtime/voice-circuit.ts";
 import type {Voice} from "../mix.ts";
 import type {SoundInMaking} from "../sound-source.ts";
 import type {Sounding} from "../sounding.ts";
