@@ -1,5 +1,5 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is inside its array by the loops that make it */
-import {nonlinearities, type Law, type LinearForm} from "../analysis/nonlinearities.ts";
+import {nonlinearities, type Law, type LinearForm, type Nonlinearity} from "../analysis/nonlinearities.ts";
 import type {Stamps, Triplets} from "../analysis/stamps.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
 import {factorReal, solveRealColumns} from "../solve/real-lu.ts";
@@ -29,6 +29,9 @@ const rules = {
 /**
  * Reduces the stamps to one step of `1/sampleRateHz` seconds.
  *
+ * A node that only diodes lead to, or an op-amp that only its rails hold, is not determined by the linear part alone, and next to a
+ * node that it hardly holds the ohms of its neighbours lose their digits: there the linear part takes over a slope of the laws.
+ *
  * @param outputs unknowns to read, −1 for ground
  * @throws {CircuitError} if the equations have no single solution
  */
@@ -38,31 +41,41 @@ export function stepModel(
   sampleRateHz: number,
   method: Method,
 ): StepModel {
+  const perLaw = nonlinearities(equations);
+  const plain = reduced(equations, outputs, sampleRateHz, method, perLaw, new Float64Array(perLaw.length));
+  const loose = plain && looselyHeld(plain, perLaw);
+  if (loose && !loose.includes(true)) return plain;
+  const tangents = Float64Array.from(perLaw, ({law}, k) => (loose?.[k] === false ? 0 : usualSlope(law)));
+  const held = reduced(equations, outputs, sampleRateHz, method, perLaw, tangents);
+  if (held === undefined) throw new CircuitError("the circuit has no single solution in time");
+  return held;
+}
+
+/** The model with `tangents`, a slope for each law, in its linear part; undefined if that has no single solution. */
+function reduced(
+  equations: Stamps,
+  outputs: readonly number[],
+  sampleRateHz: number,
+  method: Method,
+  perLaw: readonly Nonlinearity[],
+  tangents: Float64Array,
+): StepModel | undefined {
   const {size, stores, steady, signal} = equations;
   const {weights, fromMemory, toMemory, keep} = rules[method];
   const stages = weights.length;
   const whole = size * stages;
-  const perLaw = nonlinearities(equations);
   const order = new Int32Array(whole);
-  const factored = (tangentOf: (law: Law) => number): Float64Array | undefined => {
-    const dense = stageMatrix(equations, sampleRateHz, method);
-    for (let i = 0; i < stages; i++) {
-      for (const {from, into, law} of perLaw) {
-        const slope = tangentOf(law);
-        if (slope === 0) continue;
-        for (const [row, out] of into)
-          for (const [column, factor] of from)
-            dense[(i * size + row) * whole + i * size + column]! += out * slope * factor;
-      }
-    }
-    return factorReal(whole, dense, order) < 0 ? dense : undefined;
-  };
-  // A node that only diodes lead to, or an op-amp that only its rails hold, is not determined by the linear part alone.
-  const plain = factored(noSlope);
-  const dense = plain ?? factored(usualSlope);
-  if (dense === undefined) throw new CircuitError("the circuit has no single solution in time");
+  const dense = stageMatrix(equations, sampleRateHz, method);
+  perLaw.forEach(({from, into}, k) => {
+    if (tangents[k] === 0) return;
+    for (let i = 0; i < stages; i++)
+      for (const [row, out] of into)
+        for (const [column, factor] of from)
+          dense[(i * size + row) * whole + i * size + column]! += out * tangents[k]! * factor;
+  });
+  if (factorReal(whole, dense, order) >= 0) return undefined;
 
-  const {laws, ports, columns} = placeLaws(perLaw, stages, plain ? noSlope : usualSlope, plain !== undefined);
+  const {laws, ports, columns} = placeLaws(perLaw, stages, tangents);
   const [n, g, r, c] = [stores.length, ports.length, outputs.length, columns.length];
   const sizes = {states: n, stages, outputs: r, ports: g, columns: c};
   const matrices = matricesOver(sizes);
@@ -142,7 +155,18 @@ function stageMatrix({size, conductance, storage}: Stamps, sampleRateHz: number,
   return dense;
 }
 
-const noSlope = () => 0;
+/** Volts that an ampere may make at most: a double's last digit of 20 A times that is 4e-8 V, less than Newton's last step. */
+const mostOhms = 1e7;
+
+/** Whether a diode's current, law by law, meets more than that somewhere. */
+function looselyHeld({K, ports, columns, laws}: StepModel, perLaw: readonly Nonlinearity[]): boolean[] {
+  return perLaw.map(({law}, k) => {
+    const {column} = laws[k]!;
+    for (let port = 0; port < ports; port++)
+      if (Math.abs(K[port * columns + column]!) > mostOhms) return law.kind === "diode";
+    return false;
+  });
+}
 
 /** A slope that each law has somewhere: of a diode in siemens, a diode at some 0.5 µA; of a clamp in volts a volt. */
 function usualSlope(law: Law): number {

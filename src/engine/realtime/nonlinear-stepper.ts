@@ -8,6 +8,7 @@
 //   stepper.use(another)                              goes on with other coefficients and the same memory
 import {limited, evaluate, type LawPoint} from "../analysis/nonlinearities.ts";
 import {guessWeights, pastSteps} from "./guess.ts";
+import {hardStep} from "./hard-step.ts";
 import {sameShape, type StepModel} from "./step-model.ts";
 
 /** A circuit that steps through time. */
@@ -29,7 +30,6 @@ export type NonlinearStepper = Readonly<{
 }>;
 
 const newtonSteps = 40;
-const pathSteps = 400;
 /**
  * Last Newton step in volts. The laws bend over 25 mV and more, so that what is left is its square over twice that: 2e-9 V
  * for live sound, 150 dB under a quiet note, and 2e-13 V for curves and figures.
@@ -58,8 +58,8 @@ export function nonlinearStepper(
   const output = new Float64Array(outputs);
   const u = new Float64Array(stages);
   const [trial, settled, value, slope, residual] = arrays(5, m);
-  const [kept, delta, give] = arrays(3, m);
-  const [drive, origin, target] = arrays(3, ports);
+  const [reached, delta, give] = arrays(3, m);
+  const drive = new Float64Array(ports);
   const [sum, change] = arrays(2, columns);
   const jacobian = new Float64Array(columns * columns);
   const point: LawPoint = {value: 0, slope: 0};
@@ -152,28 +152,6 @@ export function nonlinearStepper(
     return false;
   };
 
-  const follow = (): boolean => {
-    let done = 0;
-    let piece = 0.25;
-    kept.set(settled);
-    for (let count = 0; count < pathSteps; count++) {
-      const to = Math.min(1, done + piece);
-      for (let k = 0; k < ports; k++) drive[k] = origin[k]! + to * (target[k]! - origin[k]!);
-      p.set(kept);
-      if (newton()) {
-        if (to === 1) return true;
-        kept.set(p);
-        done = to;
-        piece *= 2;
-      } else piece *= 0.25;
-      if (piece < 1e-9) break;
-    }
-    p.set(kept);
-    drive.set(target);
-    look(p);
-    return false;
-  };
-
   const step = (end: number, third = end): boolean => {
     const {D, E, F, A, B, H, C, L, M, O, N} = model;
     u[stages - 1] = end;
@@ -195,13 +173,14 @@ export function nonlinearStepper(
       for (let back = pastSteps - 1; back > 0; back--) past[back]!.set(past[back - 1]!);
       past[0]!.set(settled);
       if (!newton()) {
-        target.set(drive);
-        // The drive under which these coefficients have the laws stand where they stood: an exact start of the path.
-        look(settled);
-        for (let k = 0; k < m; k++) {
-          origin[port[k]!] = sign[k]! * (settled[k]! + drop[k]! * value[k]!) - pulled(port[k]!);
+        p.set(settled);
+        good = hardStep(model, drive, p);
+        // A last round takes out what is left, where rounding lets it.
+        reached.set(p);
+        if (!good || !newton()) {
+          p.set(reached);
+          look(p);
         }
-        good = follow();
       }
     }
     const result = (row: number, S: Float64Array, U: Float64Array, steady: Float64Array, P: Float64Array): number => {

@@ -4,24 +4,24 @@ import type {PlacedLaw} from "./step-model.ts";
 /** A voltage that laws read, or rows that they feed, at one stage of a step. */
 export type Place = Readonly<{form: LinearForm; offset: number; stage: number}>;
 
-/** Every law with its port and column; those that differ in nothing but their sign share one. */
+/** Every law with its port and column; those that differ in nothing but their sign share one. `tangents`: what the linear part takes of each. */
 export function placeLaws(
   perLaw: readonly Nonlinearity[],
   stages: number,
-  tangentOf: (law: Law) => number,
-  plain: boolean,
+  tangents: Float64Array,
 ): Readonly<{laws: readonly PlacedLaw[]; ports: readonly Place[]; columns: readonly Place[]}> {
   const ports: Place[] = [];
   const columns: Place[] = [];
   const laws: PlacedLaw[] = [];
   for (let stage = 0; stage < stages; stage++) {
-    for (const each of perLaw) {
+    perLaw.forEach((each, k) => {
+      const tangent = tangents[k] ?? 0;
       const port = find(ports, {form: each.from, offset: each.offset, stage});
       const column = find(columns, {form: each.into, offset: 0, stage});
-      const {law, drop} = junctionOf(each.law, plain);
+      const {law, drop} = junctionOf(each.law, tangent === 0);
       const place = {port: port.at, sign: port.sign, column: column.at, weight: column.sign};
-      laws.push({law, ...place, drop, tangent: tangentOf(law), shift: each.offset});
-    }
+      laws.push({law, ...place, drop, tangent, shift: each.offset});
+    });
   }
   return {laws, ports, columns};
 }

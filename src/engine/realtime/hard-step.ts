@@ -1,0 +1,122 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
+import {evaluate, type LawPoint} from "../analysis/nonlinearities.ts";
+import {solveGlobally} from "../solve/global-newton.ts";
+import type {PlacedLaw, StepModel} from "./step-model.ts";
+
+/**
+ * Solves the laws of one step, p = sign·(drive + K·ψ) − drop·φ, for their points p, from wherever these stand, in place.
+ *
+ * Each law is read at s = p + ρ·φ(p) instead, ρ what its own port does to it: voltage where it blocks, current where it conducts.
+ * Over s neither grows faster than s does, so that no exponential is left to outrun Newton's method, and on a circuit without
+ * gain the method arrives from anywhere.
+ *
+ * @returns false if no solution was found; p is then as it was
+ */
+export function hardStep(model: StepModel, drive: Float64Array, p: Float64Array): boolean {
+  const {laws, K, columns} = model;
+  const size = laws.length;
+  const ownPort = Float64Array.from(laws, (each) => portOhms(each, model));
+  const points = Float64Array.from(p);
+  const value = new Float64Array(size);
+  const slope = new Float64Array(size);
+  const sum = new Float64Array(columns);
+  const point: LawPoint = {value: 0, slope: 0};
+
+  const evaluateAt = (k: number, volts: number): void => {
+    const {law, tangent, shift} = laws[k]!;
+    evaluate(law, volts, point);
+    point.value -= tangent * (volts - shift);
+    point.slope -= tangent;
+  };
+  /** Points, values and slopes of all laws at s. */
+  const stand = (s: Float64Array): void => {
+    sum.fill(0);
+    for (let k = 0; k < size; k++) {
+      const {column, weight} = laws[k]!;
+      points[k] = unstretched(s[k]!, ownPort[k]!, points[k]!, point, (volts) => evaluateAt(k, volts));
+      evaluateAt(k, points[k]!);
+      value[k] = point.value;
+      slope[k] = point.slope;
+      sum[column]! += weight * point.value;
+    }
+  };
+  const residual = (s: Float64Array, into: Float64Array): void => {
+    stand(s);
+    for (let k = 0; k < size; k++) {
+      const {port, sign, drop} = laws[k]!;
+      let volts = drive[port]!;
+      for (let j = 0; j < columns; j++) volts += K[port * columns + j]! * sum[j]!;
+      into[k] = points[k]! + drop * value[k]! - sign * volts;
+    }
+  };
+  const slopes = (s: Float64Array, into: Float64Array): void => {
+    stand(s);
+    for (let l = 0; l < size; l++) {
+      const other = laws[l]!;
+      const perStretch = 1 / (1 + ownPort[l]! * slope[l]!);
+      const valuePerStretch = slope[l]! * perStretch;
+      for (let k = 0; k < size; k++) {
+        const {port, sign, drop} = laws[k]!;
+        const own = k === l ? perStretch + drop * valuePerStretch : 0;
+        into[k * size + l] = own - sign * K[port * columns + other.column]! * other.weight * valuePerStretch;
+      }
+    }
+  };
+  /** A law's value, and how much of it hangs on the last digit of its point: an exponential makes much of little. */
+  const lastDigits = (k: number): number => Math.abs(value[k]!) + Math.abs(slope[k]! * points[k]!);
+  const terms = (s: Float64Array, into: Float64Array): void => {
+    for (let k = 0; k < size; k++) {
+      const {port, drop} = laws[k]!;
+      let sum = Math.abs(points[k]!) + Math.abs(drop) * lastDigits(k) + Math.abs(drive[port]!) + Math.abs(s[k]!);
+      for (let l = 0; l < size; l++) sum += Math.abs(K[port * columns + laws[l]!.column]!) * lastDigits(l);
+      into[k] = sum;
+    }
+  };
+
+  const s = new Float64Array(size);
+  const farthest = 1e6 * drive.reduce((most, volts) => Math.max(most, Math.abs(volts)), 1);
+  for (let k = 0; k < size; k++) {
+    evaluateAt(k, p[k]!);
+    // Exponentials hold numbers beside which a double has no digits left for the rest; such a start is drawn nearer.
+    s[k] = Math.max(-farthest, Math.min(farthest, p[k]! + ownPort[k]! * point.value));
+  }
+  if (!solveGlobally({size, residual, slopes, terms}, s)) return false;
+  stand(s);
+  p.set(points);
+  return true;
+}
+
+/** What a law's value does to its own voltage, with a law's sign, such that it opposes; 0 where it would help instead. */
+function portOhms({law, port, sign, column, weight, drop, tangent}: PlacedLaw, {K, columns}: StepModel): number {
+  const own = drop - sign * weight * K[port * columns + column]!;
+  const rising = law.kind === "clamp" ? law.sign : 1;
+  if (law.kind === "slew") return 0;
+  if (!(own * rising > 0)) return 0;
+  return tangent === 0 ? own : rising * Math.min(Math.abs(own), 0.5 / Math.abs(tangent));
+}
+
+/** The p at which p + ohms·φ(p) = s, near `guess`: the left side rises with p. Newton's method, kept inside where it must lie. */
+function unstretched(
+  s: number,
+  ohms: number,
+  guess: number,
+  point: LawPoint,
+  evaluateAt: (volts: number) => void,
+): number {
+  if (ohms === 0) return s;
+  let [low, high] = [-Infinity, Infinity];
+  let p = guess;
+  for (let round = 0; round < 200; round++) {
+    evaluateAt(p);
+    const miss = p + ohms * point.value - s;
+    if (!(Math.abs(miss) > 0)) return p;
+    if (miss > 0) high = p;
+    else low = p;
+    const next = p - miss / (1 + ohms * point.slope);
+    if (Math.abs(next - p) <= 1e-16 * Math.abs(p)) return next;
+    // A falling exponential is left by a fraction of a volt a round: the middle is quicker.
+    const inside = next > low && next < high && (round % 2 === 0 || round < 6);
+    p = inside || high - low === Infinity ? next : (low + high) / 2;
+  }
+  return p;
+}

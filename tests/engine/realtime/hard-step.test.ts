@@ -1,0 +1,61 @@
+import {expect, test} from "vitest";
+import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
+import {timeResponse} from "../../../src/engine/analysis/time-response.ts";
+import {circuit} from "../../../src/engine/circuit/circuit.ts";
+import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
+import type {Diode, NodeName, Part} from "../../../src/engine/circuit/part.ts";
+import {hardStep} from "../../../src/engine/realtime/hard-step.ts";
+import {memoryAt, stepModel} from "../../../src/engine/realtime/derive-step.ts";
+import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
+import {resistor, signalAt} from "../../reference-cases/course-stages.ts";
+
+const diode = (ref: string, a: NodeName, b: NodeName, more: Partial<Diode> = {}): Part => ({
+  kind: "diode",
+  ref,
+  nodes: [a, b],
+  model: {...diodeModels.silicon, seriesOhms: 0},
+  inSeries: 1,
+  ...more,
+});
+const noise = (seed: number, length: number) => {
+  const draw = seededNoise(seed);
+  return Float64Array.from({length}, () => 20 * draw());
+};
+
+test("20 A through diodes, beside a node that only they hold, leave the node's currents balanced", () => {
+  const chain = circuit([
+    signalAt("s", -20),
+    resistor("R", "s", "a", 1),
+    diode("D1", "0", "b"),
+    diode("D2", "b", "a"),
+    diode("D3", "a", "0"),
+  ]);
+  const volts = timeResponse(chain, "b", noise(0, 200), 48_000, {oversampling: 1});
+  // One diode takes what the other gives: the node between stands half way while they conduct.
+  const whole = timeResponse(chain, "a", noise(0, 200), 48_000, {oversampling: 1});
+  const conducting = [...whole.keys()].filter((n) => (whole[n] ?? 0) < -1.5);
+  expect(conducting.length).toBeGreaterThan(50);
+  for (const n of conducting) expect(Math.abs((volts[n] ?? NaN) / (whole[n] ?? NaN) - 0.5)).toBeLessThan(1e-6); // 4 nA of the femtofarad against 50 mA
+});
+
+test("laws that stand anywhere at all find the one solution of a circuit without gain", () => {
+  const limiter = circuit([
+    signalAt("s"),
+    resistor("R", "s", "a", 10),
+    diode("D1", "a", "b", {model: diodeModels.germanium, inSeries: 3}),
+    diode("D2", "b", "0"),
+    resistor("R2", "b", "0", 1e6),
+    diode("D3", "0", "a"),
+  ]);
+  const {stamps, x} = operatingPoint(limiter);
+  const model = stepModel(stamps, [], 96_000, "trapezoidal");
+  const drive = Float64Array.from(model.F, (volts, k) => volts + 20 * (model.E[k] ?? 0));
+  expect(memoryAt(stamps, x)).toHaveLength(0);
+  const draw = seededNoise(3);
+  const solutions = Array.from({length: 200}, () => {
+    const points = Float64Array.from(model.laws, () => 50 * draw());
+    expect(hardStep(model, drive, points)).toBe(true);
+    return points;
+  });
+  for (const points of solutions) points.forEach((volts, k) => expect(volts).toBeCloseTo(solutions[0]?.[k] ?? NaN, 8)); // 570 kV of ρ·φ balance: their last digit is 1e-10 V
+});
