@@ -66,3 +66,12 @@ test("from half to full the gain control nearly doubles a quiet note, and hardly
   expect(grows(0.01)).toBeGreaterThan(1.7);
   expect(grows(1)).toBeLessThan(1.1);
 });
+
+test("one diode alone makes even harmonics, and either alone makes them alike", () => {
+  const alone = [2, 3].map((diodesFitted) => cycle({...start, settings: {...start.settings, diodesFitted}}));
+  const seconds = alone.map(({harmonics: {amplitude}}) => (amplitude[2] ?? 0) / (amplitude[1] ?? 1));
+  expect(Math.min(...seconds)).toBeGreaterThan(0.1);
+  expect(Math.abs((seconds[0] ?? 0) / (seconds[1] ?? 1) - 1)).toBeLessThan(1e-3); // the circuit is the same upside down
+  const [both = 1, fundamental = 1] = [cycle(start).harmonics.amplitude[2], cycle(start).harmonics.amplitude[1]];
+  expect(both / fundamental).toBeLessThan(1e-6);
+});

@@ -93,9 +93,9 @@ test("where a browser gives no worker the figure follows all the same", async ({
 test("D2 in hand shows the switch of both diodes", async ({page}) => {
   await openLesson(page, slug);
   await page.getByRole("button", {name: "RV1", exact: true}).last().click();
-  await expect(page.getByRole("switch", {name: /clipping diodes/})).toBeHidden();
+  await expect(page.getByRole("radiogroup", {name: /clipping diodes/})).toBeHidden();
   await page.locator("#what-we-add").getByRole("button", {name: "D2"}).click();
-  await expect(page.getByRole("switch", {name: "D1, D2 clipping diodes in or out"})).toBeVisible();
+  await expect(page.getByRole("radiogroup", {name: "D1, D2 which clipping diodes are in"})).toBeVisible();
 });
 
 test("with the diodes lifted out the text still says what they do, and the figure shows them out", async ({page}) => {
@@ -116,10 +116,36 @@ test("with the diodes lifted out the text still says what they do, and the figur
   const [fitted, said] = [await text.innerText(), await changed.innerText()];
   expect(fitted).toMatch(/from \d+\smV to [\d.]+\sV, and its distortion falls from \d+\s% to less than 0\.1\s%/);
   await page.getByRole("button", {name: "diodes in/out"}).click();
-  await page.getByRole("switch", {name: /clipping diodes/}).click();
+  await page.getByRole("radio", {name: "none"}).check();
   await atRest(said);
   expect(await text.innerText()).toBe(fitted);
   await expect(page.locator("[data-sentence=distortion]")).toContainText("fundamental: less than 0.1", patient);
+});
+
+test("one diode alone brings up the even harmonics, is said in numbers and kept in the address", async ({page}) => {
+  test.slow();
+  await openLesson(page, slug);
+  const even = () =>
+    page
+      .locator("[data-drawing=wide] rect.even")
+      .evaluateAll((bars) => Math.max(0, ...bars.map((bar) => Number(bar.getAttribute("height")))));
+  const said = page.locator("#turn-it live-reading[name=halves]");
+  await expect(said).toContainText(/with both diodes in.*alike.*does not reach/);
+  expect(await even()).toBeLessThan(1);
+  await page.getByRole("button", {name: "diodes in/out"}).click();
+  await page.getByRole("radio", {name: "D1 only"}).check();
+  await expect(said).toContainText(/with D1 alone in.*stands at/, patient);
+  await settled(page);
+  expect(await even()).toBeGreaterThan(20);
+  await expect(page.locator(".schematic-drawing.wide [data-ref=D2]")).toHaveClass(/lifted/);
+  await expect(page.locator(".schematic-drawing.wide [data-ref=D1]")).not.toHaveClass(/lifted/);
+  await expect.poll(() => page.url(), patient).toContain("diodesFitted=2");
+  await page.reload();
+  await expect(page.getByRole("radio", {name: "D1 only"})).toBeChecked();
+  // An address that was handed out when both could only be lifted out together.
+  await page.goto("about:blank");
+  await page.goto(`lessons/${slug}/#diodesFitted=0`);
+  await expect(page.getByRole("radio", {name: "none"})).toBeChecked();
 });
 
 test("the whole bench fits a laptop's window, the player's last line with it", async ({page}) => {

@@ -118,6 +118,9 @@ const clippers: readonly DiodeModel[] = [
   diodeModels.blueLed,
 ];
 
+/** Which of the clipping diodes each place of their control lifts out. */
+const liftedAt: readonly (readonly string[])[] = [["D1", "D2"], [], ["D2"], ["D1"]];
+
 const protections: readonly DiodeModel[] = [diodeModels.rectifier, diodeModels.schottkyRectifier];
 
 const opAmps = Object.values(opAmpModels);
@@ -213,7 +216,18 @@ export const allControls: readonly ControlDeclaration[] = [
   },
   inSeries("D1"),
   inSeries("D2"),
-  fitted("diodesFitted", ["D1", "D2"], "clipping diodes in or out"),
+  {
+    // None and both come first: 0 and 1 mean what they mean for every part that can be lifted out.
+    ...choice(
+      "diodesFitted",
+      "D1",
+      "which clipping diodes are in",
+      ["none", "both", "D1 only", "D2 only"],
+      1,
+      (parts, index) => onParts(liftedAt[index] ?? [], () => undefined)(parts, index),
+    ),
+    also: ["D2"],
+  },
   value("R5", "tone resistor", "Ω", e12(100, 100e3), 1e3),
   rotation("RV3", "tone control", 0.5),
   value("RV3", "tone control's track", "Ω", trackOhms, 20e3, "RV3Ohms"),

@@ -34,9 +34,9 @@ export function heardCycleOf(setting: BenchSetting, peakVolts?: number, frequenc
   return settled(setting, peakVolts, frequencyHz).heard;
 }
 
-/** The same bench with its clipping diodes in, wherever their switch stands. */
+/** The same bench with both its clipping diodes in, wherever their control stands. */
 export function withDiodes(setting: BenchSetting): BenchSetting {
-  if (setting.settings["diodesFitted"] !== 0) return setting;
+  if ((setting.settings["diodesFitted"] ?? 1) === 1) return setting;
   const found = whole.get(setting) ?? {...setting, settings: {...setting.settings, diodesFitted: 1}};
   whole.set(setting, found);
   return found;
@@ -74,7 +74,11 @@ function solved(setting: BenchSetting, peakVolts: number, frequencyHz: number): 
   return {heard, cycle: {input: wave("p"), output, harmonics: harmonicsOf(output)}};
 }
 
+/** Less than this is what rounding leaves of silence, in volts. */
+const silentVolts = 1e-9;
+
 function swinging(wave: Float64Array): Float64Array {
+  if (halfSwing(wave) < silentVolts) return new Float64Array(wave.length);
   const mean = wave.reduce((sum, volts) => sum + volts, 0) / wave.length;
   return wave.map((volts) => volts - mean);
 }

@@ -9,8 +9,9 @@ import {distortionText} from "./distortion-text.ts";
 const [quietVolts, middleVolts, loudVolts] = [0.01, 0.1, 1];
 
 const volts = (value: number) => formatQuantity(value, "V");
-const times = (value: number) => formatQuantity(value, "");
-const decibels = (ratio: number) => formatQuantity(20 * Math.log10(ratio), "dB");
+// Of two silences there is no ratio.
+const times = (value: number) => (Number.isNaN(value) ? "nothing" : formatQuantity(value, ""));
+const decibels = (ratio: number) => (Number.isNaN(ratio) ? "nothing" : formatQuantity(20 * Math.log10(ratio), "dB"));
 
 const of = (text: (cycle: Cycle) => string, setting: (now: BenchSetting) => BenchSetting, peakVolts?: number) => {
   return ({now}: BenchView) => {
@@ -37,6 +38,30 @@ const rise =
     const [low, high] = [cycleOf(withDiodes(now), from), cycleOf(withDiodes(now), to)];
     return low && high ? decibels(outputPeak(high) / outputPeak(low)) : "no gain stage";
   };
+
+const fittedWords = ["no diode", "both diodes", "D1 alone", "D2 alone"] as const;
+
+/** An even harmonic under this share of the fundamental, in decibels, is none to eye and ear: our choice. */
+const leastEvenDb = -60;
+
+/** Clauses of the clipping stage as it stands, whichever diodes are in. */
+export const clippingClauses = {
+  halves: ({now}) => {
+    const cycle = cycleOf(now);
+    if (!cycle) return "there is no gain stage";
+    const fitted = `with ${fittedWords[now.settings["diodesFitted"] ?? 1] ?? "both diodes"} in`;
+    if (halfSwing(cycle.output) === 0) return `${fitted}, nothing comes through`;
+    const [up, down] = [Math.max(...cycle.output), -Math.min(...cycle.output)].map(volts);
+    const swing = up === down ? `up and down by ${up} alike` : `up by ${up} and down by ${down}`;
+    const {amplitude} = cycle.harmonics;
+    const secondDb = 20 * Math.log10((amplitude[2] ?? 0) / (amplitude[1] ?? 1));
+    const second =
+      secondDb > leastEvenDb
+        ? `the second harmonic stands at ${formatQuantity(secondDb, "dB")}`
+        : `the second harmonic does not reach ${formatQuantity(leastEvenDb, "dB")}`;
+    return `${fitted}, the open A goes ${swing}, and ${second}`;
+  },
+} satisfies Record<string, (view: BenchView) => string>;
 
 /**
  * Readings of the clipping stage at the open A string. Each says in its name or by default whether the diodes are in, and keeps

@@ -26,7 +26,7 @@ import {
   trebleHz,
 } from "./read-curve.ts";
 import {clauseReadings} from "./readings-clauses.ts";
-import {clippingReadings} from "./readings-clipping.ts";
+import {clippingClauses, clippingReadings} from "./readings-clipping.ts";
 import {gainStageReadings} from "./readings-gain-stage.ts";
 import {phraseReadings} from "./readings-phrase.ts";
 
@@ -55,7 +55,7 @@ function filterResponse({now}: BenchView, frequencyHz: number, {byFormula = fals
 }
 
 /** Readings that take too long for every move: they follow when the bench rests. */
-export const atRestReadings = {...clippingReadings, ...phraseReadings};
+export const atRestReadings = {...clippingReadings, ...clippingClauses, ...phraseReadings};
 
 /**
  * Named readings that prose may quote. Each is computed by the engine from the bench; the same function prints it while

@@ -48,7 +48,9 @@ class PartReaderElement extends HTMLElement {
     lead.textContent = "to its control";
     lead.addEventListener("click", () => {
       const shown = document.querySelector(".bench .panel:not([hidden])");
-      shown?.querySelector<HTMLElement>("input[type=range], select, button[role=switch]")?.focus();
+      shown
+        ?.querySelector<HTMLElement>("input[type=range], input[type=radio]:checked, select, button[role=switch]")
+        ?.focus();
     });
     lead.addEventListener("blur", () => lead.remove());
     this.#lead = lead;

@@ -33,3 +33,11 @@ test("far above clipping the input still rides on top: the gain never falls belo
     expect(output - input).toBeLessThan(0.85);
   }
 });
+
+test("each place of the diodes' control lifts out what it says", () => {
+  const refs = (diodesFitted: number) =>
+    courseCircuit({lesson: 10, settings: {diodesFitted}}).circuit.parts.flatMap(({ref}) =>
+      ref === "D1" || ref === "D2" ? [ref] : [],
+    );
+  expect([0, 1, 2, 3].map(refs)).toEqual([[], ["D1", "D2"], ["D1"], ["D2"]]);
+});
