@@ -1,55 +1,76 @@
 import {fittingUnit, markAnswer, markValue, type Marking} from "../../engine/answers/mark-answer.ts";
 import {plainAnswer} from "../../engine/answers/plain-answer.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
-import {keepAnswer, keptAnswer} from "../notebook/notebook.ts";
+import {keepAnswer, keptAnswer, notebookChanged} from "../notebook/notebook.ts";
 import {required} from "../required.ts";
 import type {ExerciseView} from "./exercise-view.ts";
 import {isExpression} from "./expression.ts";
 
-/** Marks what the reader writes and keeps the last answer that counted. */
+/** Marks what the reader writes, keeps it, and marks it again when the page is opened anew. */
 class LessonExerciseElement extends HTMLElement {
   #asked = 0;
 
   connectedCallback() {
     const exercise = JSON.parse(this.dataset["exercise"] ?? "null") as ExerciseView;
-    const form = required(this, "form", HTMLFormElement);
-    const kept = keptAnswer(exercise.id);
-    const input = form.querySelector<HTMLInputElement>("input[type=text]");
-    if (kept && input) input.value = kept.text;
-    if (kept && !input)
-      for (const option of form.querySelectorAll("input")) option.checked = option.value === kept.text;
-    form.addEventListener("submit", (event) => {
+    required(this, "form", HTMLFormElement).addEventListener("submit", (event) => {
       event.preventDefault();
-      void this.#check(exercise, input);
+      void this.#check(exercise);
     });
+    document.addEventListener(notebookChanged, () => void this.#restore(exercise));
+    if (keptAnswer(exercise.id)) void this.#restore(exercise);
   }
 
-  async #check(exercise: ExerciseView, input: HTMLInputElement | null) {
-    if (exercise.kind === "choice") return this.#choice(exercise);
+  get #input() {
+    return this.querySelector<HTMLInputElement>("form input[type=text]");
+  }
+
+  /** Shows what is kept and marks it anew; nobody asked for that just now, so it is not read out. */
+  async #restore(exercise: ExerciseView) {
+    const text = keptAnswer(exercise.id)?.text;
+    const input = this.#input;
+    if (input) input.value = text ?? "";
+    for (const option of this.querySelectorAll<HTMLInputElement>("input[type=radio]"))
+      option.checked = option.value === text;
+    const feedback = required(this, ".feedback", HTMLElement);
+    feedback.setAttribute("aria-live", "off");
+    if (text === undefined) this.#say([], false);
+    else await this.#check(exercise, {again: true});
+    setTimeout(() => feedback.setAttribute("aria-live", "polite"), 500);
+  }
+
+  /** `again`: the answer was given before, and counts once. */
+  async #check(exercise: ExerciseView, {again = false} = {}) {
+    if (exercise.kind === "choice") return this.#choice(exercise, again);
+    const input = this.#input;
     const text = input?.value ?? "";
     const asked = ++this.#asked;
-    if (isExpression(plainAnswer(text))) this.#say(["Working it out …"], false);
+    if (isExpression(plainAnswer(text)) && !again) this.#say(["Working it out …"], false);
     const marking = await mark(plainAnswer(text), exercise);
     // Another answer was given while this one was being worked out: that one counts.
     if (asked !== this.#asked) return;
+    const counts = marking.status === "right" || marking.status === "not yet";
+    if (!again) this.#keep(exercise.id, text, counts ? marking.status : undefined);
     input?.toggleAttribute("aria-invalid", marking.status === "unreadable");
     if (marking.status === "unreadable" || marking.status === "unit missing")
       return this.#say([marking.message], false);
-    const tries = (keptAnswer(exercise.id)?.tries ?? 0) + 1;
-    keepAnswer(exercise.id, {text, status: marking.status, tries});
     const {message, readAs, accepted} = marking;
     const right = marking.status === "right";
     this.#say([message, `I read ${readAs}. ${right ? `Counted right: ${accepted}.` : ""}`.trim()], right);
   }
 
-  #choice(exercise: Extract<ExerciseView, {kind: "choice"}>) {
+  #choice(exercise: Extract<ExerciseView, {kind: "choice"}>, again: boolean) {
     const chosen = this.querySelector<HTMLInputElement>("input:checked")?.value;
     const option = exercise.options.find(({value}) => value === chosen);
     if (!option) return this.#say(["Choose one first."], false);
     const right = option.value === exercise.right;
-    const tries = (keptAnswer(exercise.id)?.tries ?? 0) + 1;
-    keepAnswer(exercise.id, {text: option.value, status: right ? "right" : "not yet", tries});
+    if (!again) this.#keep(exercise.id, option.value, right ? "right" : "not yet");
     this.#say([right ? option.says : `Not yet. ${option.says}`], right);
+  }
+
+  /** What could not be read is kept as well, and counts as no try. */
+  #keep(id: string, text: string, marked: "right" | "not yet" | undefined) {
+    const {status = "unread", tries = 0} = keptAnswer(id) ?? {};
+    keepAnswer(id, {text, status: marked ?? status, tries: tries + (marked ? 1 : 0)});
   }
 
   #say(sentences: readonly string[], right: boolean) {

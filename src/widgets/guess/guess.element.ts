@@ -1,4 +1,4 @@
-import {keepGuess, keptGuess} from "../notebook/notebook.ts";
+import {keepGuess, keptGuess, notebookChanged} from "../notebook/notebook.ts";
 import {required} from "../required.ts";
 
 const passed = "passed over";
@@ -26,6 +26,12 @@ class GuessFirstElement extends HTMLElement {
       this.#keep(id, chosen);
     });
     required(this, ".pass", HTMLButtonElement).addEventListener("click", () => this.#keep(id, passed));
+    document.addEventListener(notebookChanged, () => {
+      const guess = keptGuess(id);
+      if (guess === undefined) this.#ask();
+      else this.#show(guess);
+      this.#holdBench(guess === undefined, id);
+    });
   }
 
   #keep(id: string, guess: string, reveal = true) {
@@ -35,6 +41,19 @@ class GuessFirstElement extends HTMLElement {
     if (!reveal) return;
     required(this, "details", HTMLDetailsElement).open = true;
     required(this, "summary", HTMLElement).focus();
+  }
+
+  /** Asks afresh: the guess was cleared. */
+  #ask() {
+    this.classList.remove("kept");
+    for (const mark of this.querySelectorAll(".mark")) mark.remove();
+    for (const option of this.querySelectorAll<HTMLInputElement>("input")) {
+      option.checked = option.disabled = false;
+      option.closest("label")?.classList.remove("chosen");
+    }
+    required(this, ".guess-said", HTMLElement).textContent = "";
+    required(this, ".guess-row", HTMLElement).hidden = false;
+    required(this, "details", HTMLDetailsElement).open = false;
   }
 
   #show(guess: string) {

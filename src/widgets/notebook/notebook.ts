@@ -2,7 +2,8 @@
 
 const key = "part-by-part.notebook";
 
-export type AnswerNote = Readonly<{text: string; status: "right" | "not yet"; tries: number}>;
+/** What was typed last, how the last answer that counted was marked ("unread" while none has), and how many have counted. */
+export type AnswerNote = Readonly<{text: string; status: "right" | "not yet" | "unread"; tries: number}>;
 type Notebook = Readonly<{
   version: 1;
   guesses: Readonly<Record<string, string>>;
@@ -20,14 +21,40 @@ export const keepGuess = (id: string, guess: string): void => {
   write({...notebook, guesses: {...notebook.guesses, [id]: guess}});
 };
 
-/** The last answer to an exercise that counted; undefined if there is none. */
+/** What was answered to an exercise; undefined if nothing was. */
 export const keptAnswer = (id: string): AnswerNote | undefined => read().answers[id];
 
-/** Keeps an answer. */
+/** Keeps an answer, with everything known of it. */
 export const keepAnswer = (id: string, answer: AnswerNote): void => {
   const notebook = read();
   write({...notebook, answers: {...notebook.answers, [id]: answer}});
 };
+
+/** Sent on the document when what is kept was cleared or brought back. */
+export const notebookChanged = "notebook-changed";
+
+/**
+ * Clears guess and answers of a lesson: those whose id is "6-guess" or "6.1" for lesson 6. Returns what brings them back;
+ * undefined if nothing was kept.
+ */
+export function clearLesson(lesson: number): (() => void) | undefined {
+  const whole = read();
+  const others = <T>(entries: Readonly<Record<string, T>>) =>
+    Object.fromEntries(Object.entries(entries).filter(([id]) => Number.parseInt(id, 10) !== lesson));
+  const left = {...whole, guesses: others(whole.guesses), answers: others(whole.answers)};
+  const count = ({guesses, answers}: Notebook) => Object.keys(guesses).length + Object.keys(answers).length;
+  if (count(left) === count(whole)) return undefined;
+  write(left);
+  return () => {
+    const now = read();
+    write({...now, guesses: {...whole.guesses, ...now.guesses}, answers: {...whole.answers, ...now.answers}});
+  };
+}
+
+/** Whether this browser keeps anything at all. */
+export function isKeeping(): boolean {
+  return write(read());
+}
 
 /** What is stored, or an empty notebook where nothing readable is. */
 function read(): Notebook {
@@ -39,11 +66,13 @@ function read(): Notebook {
   }
 }
 
-function write(notebook: Notebook): void {
+function write(notebook: Notebook): boolean {
   try {
     localStorage.setItem(key, JSON.stringify(notebook));
+    return true;
   } catch {
     // Storage is refused or full: the page works on, it only forgets.
+    return false;
   }
 }
 
