@@ -4,6 +4,7 @@ import {countContexts} from "./count-contexts.ts";
 import {openLesson} from "./open-lesson.ts";
 import {renders} from "./renders.ts";
 import {expect, test} from "./site.ts";
+import {heldNote, wav} from "./wav.ts";
 
 const ceiling = 10 ** (-1 / 20);
 
@@ -55,32 +56,12 @@ test("nothing sounds before the press, and the volume starts low", async ({page}
   await expect(page.getByRole("button", {name: "Play"})).toBeVisible();
 });
 
-/** A mono WAV file of 16 bits, written here by hand: RIFF, fmt, data. */
-function wav(samples: Float64Array, sampleRateHz: number): Buffer {
-  const file = Buffer.alloc(44 + 2 * samples.length);
-  file.write("RIFF", 0);
-  file.writeUInt32LE(36 + 2 * samples.length, 4);
-  file.write("WAVEfmt ", 8);
-  file.writeUInt32LE(16, 16);
-  file.writeUInt16LE(1, 20);
-  file.writeUInt16LE(1, 22);
-  file.writeUInt32LE(sampleRateHz, 24);
-  file.writeUInt32LE(2 * sampleRateHz, 28);
-  file.writeUInt16LE(2, 32);
-  file.writeUInt16LE(16, 34);
-  file.write("data", 36);
-  file.writeUInt32LE(2 * samples.length, 40);
-  samples.forEach((sample, k) => file.writeInt16LE(Math.round(32767 * sample), 44 + 2 * k));
-  return file;
-}
-
 test("a sound of one's own goes through the same circuit", async ({page}) => {
   await openLesson(page, "01-the-wire");
-  const tone = Float64Array.from({length: 2 * 44_100}, (_, n) => 0.5 * Math.sin((2 * Math.PI * 440 * n) / 44_100));
   await page.getByText("In and out").click();
   await page
     .getByLabel(/sound file from this computer/)
-    .setInputFiles({name: "tone.wav", mimeType: "audio/wav", buffer: wav(tone, 44_100)});
+    .setInputFiles({name: "tone.wav", mimeType: "audio/wav", buffer: wav(heldNote(440, 2, 44_100), 44_100)});
   await expect(page.locator("bench-player .said")).toContainText("Playing “tone.wav” through the circuit.");
   const now = (await renders(page)).find(({voice}) => voice === "now");
   // Two seconds at the rendering rate, and 440 rising zero crossings in the second in the middle.

@@ -24,9 +24,16 @@ export type LiveBench<Voice extends string> = Readonly<{
   gain: (voice: Voice, perVolt: number) => void;
   /** Samples into the loop. */
   place: () => number;
-  /** Fills `output`. @returns how many inner steps were not solved to the last digit */
-  process: (output: Float32Array, input?: Float32Array) => number;
+  /**
+   * Fills `output`, and `watched` with what goes into the voice that is heard and comes out of it.
+   *
+   * @returns how many inner steps were not solved to the last digit
+   */
+  process: (output: Float32Array, input?: Float32Array, watched?: WatchedVolts) => number;
 }>;
+
+/** Volts at the ideal source, and where one listens, before any gain; as long as the output. */
+export type WatchedVolts = Readonly<{source: Float32Array; output: Float32Array}>;
 
 const fadeSeconds = 0.01;
 /** How long a control's move takes to be heard in full. */
@@ -73,11 +80,16 @@ export function liveBench<Voice extends string>(sampleRateHz: number, longest = 
     voices.set(voice, made);
     return made;
   };
-  /** Adds `played` to `mixed`, weighed sample by sample. */
-  const play = (played: Played, count: number, weight: (n: number) => number): number => {
+  /** Adds `played` to `mixed`, weighed sample by sample by its fade and its gain, and to `watched` by its fade alone. */
+  const play = (played: Played, count: number, fade: (n: number) => number, watched?: WatchedVolts): number => {
     for (let n = 0; n < count; n++) source[n] = (dry[n] ?? 0) * played.volts.next();
     const unsolved = played.processor.process(source, volts, count);
-    for (let n = 0; n < count; n++) mixed[n] = (mixed[n] ?? 0) + weight(n) * (volts[n] ?? 0);
+    for (let n = 0; n < count; n++) mixed[n] = (mixed[n] ?? 0) + fade(n) * (perVolts[n] ?? 0) * (volts[n] ?? 0);
+    if (!watched) return unsolved;
+    for (let n = 0; n < count; n++) {
+      watched.source[n] = (watched.source[n] ?? 0) + fade(n) * (source[n] ?? 0);
+      watched.output[n] = (watched.output[n] ?? 0) + fade(n) * (volts[n] ?? 0);
+    }
     return unsolved;
   };
   const put = (state: VoiceState, circuit: VoiceCircuit): void => {
@@ -98,6 +110,7 @@ export function liveBench<Voice extends string>(sampleRateHz: number, longest = 
     }
   };
   const weights = new Float64Array(longest);
+  const perVolts = new Float64Array(longest);
   const fades = new Float64Array(longest);
 
   return {
@@ -115,7 +128,7 @@ export function liveBench<Voice extends string>(sampleRateHz: number, longest = 
       voiceOf(voice).perVolt.to(perVolt, moveSamples);
     },
     place: () => at,
-    process(output, input) {
+    process(output, input, watched) {
       const count = output.length;
       if (count > longest) throw new RangeError(`a block may have ${longest} samples, got ${count}`);
       for (let n = 0; n < count; n++) {
@@ -123,15 +136,18 @@ export function liveBench<Voice extends string>(sampleRateHz: number, longest = 
         if (sound) at = at + 1 < sound.length ? at + 1 : 0;
       }
       mixed.fill(0);
+      watched?.source.fill(0);
+      watched?.output.fill(0);
       let unsolved = 0;
       for (const state of voices.values()) {
         for (let n = 0; n < count; n++) {
-          weights[n] = state.heard.next() * state.perVolt.next();
+          weights[n] = state.heard.next();
+          perVolts[n] = state.perVolt.next();
           fades[n] = state.fade.next();
         }
-        if (state.now) unsolved += play(state.now, count, (n) => (weights[n] ?? 0) * (fades[n] ?? 0));
+        if (state.now) unsolved += play(state.now, count, (n) => (weights[n] ?? 0) * (fades[n] ?? 0), watched);
         if (!state.last) continue;
-        unsolved += play(state.last, count, (n) => (weights[n] ?? 0) * (1 - (fades[n] ?? 0)));
+        unsolved += play(state.last, count, (n) => (weights[n] ?? 0) * (1 - (fades[n] ?? 0)), watched);
         if (fades[count - 1] !== 1) continue;
         const {next} = state;
         state.last = state.next = undefined;

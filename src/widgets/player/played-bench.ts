@@ -13,6 +13,7 @@ import {renderer} from "./renderer.ts";
 import type {SaveRequest} from "./save-messages.ts";
 import type {SoundSource} from "./sound-source.ts";
 import type {Sounding} from "./sounding.ts";
+import type {Watched} from "../sound-picture/sound-picture.element.ts";
 import {startBenches, startPhrase} from "./start-benches.ts";
 
 const nextTask = () => new Promise((resolve) => setTimeout(resolve));
@@ -35,6 +36,8 @@ export type PlayedBench = Readonly<{
   loudspeaker: (on: boolean) => Promise<void>;
   /** Plays an input instead of a phrase, `scale` times as large; undefined goes back. Called while it plays. */
   input: (stream: MediaStream | undefined, scale: number) => void;
+  /** What goes into the circuit and comes out of it while it plays; undefined where it is not run live. */
+  watched: () => Watched | undefined;
   /** Seconds from an input's arrival to the ear, as far as the browser knows them. */
   latencySeconds: () => number;
   /** What is played from now on. */
@@ -182,6 +185,7 @@ export function playedBench(
       input = stream !== undefined;
       sounding?.input?.(stream, scale);
     },
+    watched: () => (playing ? sounding?.watched?.() : undefined),
     latencySeconds: () => sounding?.latencySeconds?.() ?? 0,
     async use(sound) {
       played = sound;

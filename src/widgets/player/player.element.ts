@@ -9,12 +9,14 @@ import type {Played} from "./messages.ts";
 import {canPlayLive, fetchAhead, soundDevice, type SoundDevice} from "./live/sound-device.ts";
 import type {Level, Mixed, Voice, VoiceNames} from "./mix.ts";
 import type {SaveAsked} from "./save-sound.element.ts";
+import type {SoundPictureElement} from "../sound-picture/sound-picture.element.ts";
 import type {PlayedBench} from "./played-bench.ts";
 import {soundSource} from "./sound-source.ts";
 
 const settle = 300; // milliseconds of quiet before a picture of the sound is worked out
 const patience = 400; // milliseconds after which a reader is told what takes long
 const likelyRateHz = 48_000; // of most devices; which one this has is known after a press
+const roomy = "(width >= 1100px) and (height >= 1160px)"; // the picture of the sound fits below the player
 const liveVolumeDb = -30; // no louder than this when an input is opened
 const works = () => import("./works.ts");
 
@@ -33,6 +35,8 @@ export class BenchPlayerElement extends HTMLElement {
   /** Whether that was said last, and nothing has been asked for since. */
   #justKept = false;
   #device: SoundDevice | undefined;
+  /** Whether the picture has been offered: once unfolded by itself, it stays as the reader leaves it. */
+  #watched = false;
   #live: MediaStream | undefined;
   #pictureTimer: ReturnType<typeof setTimeout> | undefined;
 
@@ -83,6 +87,7 @@ export class BenchPlayerElement extends HTMLElement {
       more.scrollIntoView({block: "nearest"});
       void import("./in-and-out.ts");
     });
+    required(this, ".watch", HTMLDetailsElement).addEventListener("toggle", () => void this.#watch());
     this.#takeSounds();
     this.addEventListener("saveasked", (event) => this.#save(event as SaveAsked));
     this.addEventListener("inputasked", (event) => void this.#input(event as InputAsked));
@@ -186,6 +191,9 @@ export class BenchPlayerElement extends HTMLElement {
     try {
       if (canPlayLive()) this.#device ??= soundDevice();
       await (await this.#opened()).start(this.#voice, this.#gain, this.#device);
+      if (matchMedia(roomy).matches && !this.#watched) required(this, ".watch", HTMLDetailsElement).open = true;
+      this.#watched = true;
+      void this.#watch();
       await this.#tell();
     } catch {
       this.#device = undefined;
@@ -206,6 +214,19 @@ export class BenchPlayerElement extends HTMLElement {
     const play = required(this, ".play", HTMLButtonElement);
     play.setAttribute("aria-pressed", String(playing));
     required(play, "span", HTMLElement).textContent = playing ? "Stop" : "Play";
+    if (!playing) void this.#watch();
+  }
+
+  /** The picture of what plays, where it has been unfolded. */
+  async #watch() {
+    const {open} = required(this, ".watch", HTMLDetailsElement);
+    const picture = required(this, "sound-picture", HTMLElement);
+    if (open) {
+      await import("../sound-picture/sound-picture.element.ts");
+      picture.scrollIntoView({block: "nearest"});
+    }
+    const watched = open && this.#playing ? (await this.#opened()).watched() : undefined;
+    (picture as Partial<SoundPictureElement>).watch?.(watched);
   }
 
   #choose(voice: Voice) {

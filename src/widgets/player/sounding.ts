@@ -1,4 +1,5 @@
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
+import type {Watched} from "../sound-picture/sound-picture.element.ts";
 import type {Voice} from "./mix.ts";
 
 /** The bench as it sounds. */
@@ -11,6 +12,8 @@ export type Sounding = Readonly<{
    * Undefined where this sounding has no way to.
    */
   input?: (stream: MediaStream | undefined, scale: number) => void;
+  /** What goes into the circuit and comes out of it, to be drawn. Undefined where this sounding does not run it live. */
+  watched?: () => Watched;
   /** Seconds from the sound's making to the ear, as far as the browser knows them. */
   latencySeconds?: () => number;
   /** Puts a bench under a voice; while it plays, the change is heard without a click. */

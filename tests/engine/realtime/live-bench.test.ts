@@ -63,6 +63,32 @@ describe.each([2, 6, 10, 20])("lesson %i played live", (lesson) => {
   });
 });
 
+test("what is watched is the source and the output of the voice that is heard, before any gain", () => {
+  const setting = startSetting(10);
+  const {circuit, listenAt, phrasePeakVolts} = courseCircuit(setting);
+  const bench = liveBench<string>(rateHz, block);
+  bench.loop(phrase);
+  bench.set("now", voice(setting));
+  bench.set("wire", voice(startSetting(1)));
+  bench.hear("now");
+  bench.gain("now", 0.01);
+  bench.gain("wire", 5);
+  const [source, output] = [new Float32Array(200 * block), new Float32Array(200 * block)];
+  for (let n = 0; n < 200; n++) {
+    const at = [n * block, (n + 1) * block] as const;
+    const watched = {source: source.subarray(...at), output: output.subarray(...at)};
+    bench.process(new Float32Array(block), undefined, watched);
+  }
+  const volts = Float64Array.from(phrase, (x) => phrasePeakVolts * x);
+  const expected = timeResponse(circuit, listenAt, volts, rateHz);
+  const late = latencyOf(output, expected);
+  for (let n = 2000; n < 20_000; n++) {
+    // Single precision.
+    expect(Math.abs((source[n] ?? NaN) - (volts[n] ?? NaN))).toBeLessThan(1e-7);
+    expect(Math.abs((output[n + late] ?? NaN) - (expected[n] ?? NaN))).toBeLessThan(1e-6);
+  }
+});
+
 /** By how many samples one signal is late after another. */
 function latencyOf(late: Float32Array, early: Float64Array): number {
   const missAt = (lag: number) => {

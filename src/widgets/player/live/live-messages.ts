@@ -8,7 +8,8 @@ export type ToSound =
   | Readonly<{kind: "circuit"; voice: Voice; circuit: VoiceCircuit}>
   | Readonly<{kind: "gain"; voice: Voice; perVolt: number}>
   | Readonly<{kind: "loudspeaker"; on: boolean}>
-  | Readonly<{kind: "hear"; voice: Voice | undefined}>;
+  | Readonly<{kind: "hear"; voice: Voice | undefined}>
+  | Readonly<{kind: "watch"; on: boolean}>;
 
 /** What the sound tells the page, many times a second: where it is in the loop, and how busy it has been lately. */
 export type FromSound = Readonly<{

@@ -2,6 +2,7 @@ import {courseCircuit, type BenchSetting} from "../../../engine/course/course-ci
 import {usualOversampling} from "../../../engine/realtime/rates.ts";
 import {voiceCircuit} from "../../../engine/realtime/voice-circuit.ts";
 import type {Voice} from "../mix.ts";
+import type {Watched} from "../../sound-picture/sound-picture.element.ts";
 import type {SoundInMaking} from "../sound-source.ts";
 import type {Sounding} from "../sounding.ts";
 import type {FromSound, ToSound} from "./live-messages.ts";
@@ -21,7 +22,7 @@ export async function liveSound(
   soundAt: (rateHz: number) => Promise<SoundInMaking>,
 ): Promise<Sounding> {
   const [{samples, whole}] = await Promise.all([soundAt(context.sampleRate), threadReady]);
-  const node = new AudioWorkletNode(context, "bench-sound", {outputChannelCount: [1]});
+  const node = new AudioWorkletNode(context, "bench-sound", {numberOfOutputs: 3, outputChannelCount: [1, 1, 1]});
   const master = context.createGain();
   master.gain.value = 0;
   node.connect(master).connect(context.destination);
@@ -32,6 +33,7 @@ export async function liveSound(
   let heard: Voice | undefined;
   let resting: ReturnType<typeof setTimeout> | undefined;
   let input: {stream: MediaStream; source: MediaStreamAudioSourceNode; scale: GainNode} | undefined;
+  let watched: Watched | undefined;
   let looped = samples;
   let late = 0;
   let slow = (_: number) => {};
@@ -79,6 +81,20 @@ export async function liveSound(
         tell({kind: "loop", samples: undefined});
       }
       input.scale.gain.setTargetAtTime(scale, context.currentTime, 0.02);
+    },
+    watched() {
+      if (!watched) {
+        const analyser = (output: number) => {
+          const made = context.createAnalyser();
+          made.fftSize = 8192;
+          made.smoothingTimeConstant = 0.5;
+          node.connect(made, output);
+          return made;
+        };
+        watched = {in: analyser(1), out: analyser(2)};
+        tell({kind: "watch", on: true});
+      }
+      return watched;
     },
     latencySeconds: () => context.baseLatency + context.outputLatency,
     put,

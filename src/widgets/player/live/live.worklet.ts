@@ -24,6 +24,8 @@ class BenchSound extends AudioWorkletProcessor {
   readonly #loudspeaker = switchedFilter(loudspeakerFilters(sampleRate), fadeSeconds * sampleRate);
   readonly #limiter = limiter(sampleRate);
   #loop: Float32Array | undefined;
+  /** Whether somebody looks at the volts, which leave by outputs of their own. */
+  #watched = false;
   #milliseconds = 0;
   #samples = 0;
   #untold = 0;
@@ -49,6 +51,8 @@ class BenchSound extends AudioWorkletProcessor {
         return this.#loudspeaker.turn(message.on);
       case "hear":
         return this.#bench.hear(message.voice);
+      case "watch":
+        this.#watched = message.on;
     }
   }
 
@@ -57,7 +61,8 @@ class BenchSound extends AudioWorkletProcessor {
     if (!first) return true;
     // The only clock here counts whole milliseconds; summed over many blocks it tells the share all the same.
     const start = Date.now();
-    this.#bench.process(first, inputs[0]?.[0]);
+    const [source, output] = [outputs[1]?.[0], outputs[2]?.[0]];
+    this.#bench.process(first, inputs[0]?.[0], this.#watched && source && output ? {source, output} : undefined);
     this.#loudspeaker.run(first);
     this.#limiter.run(first);
     for (const other of others) other.set(first);
