@@ -1,9 +1,11 @@
-// Text before script: a page reads whole without one, so that its scripts may wait for fonts and text on a slow line.
+// Text before script: a page reads whole without one, so that its scripts begin once it has been painted.
 import {readdir, readFile, writeFile} from "node:fs/promises";
 import {join} from "node:path";
 import {fileURLToPath} from "node:url";
 
-/** Asks browsers to fetch the scripts of every built page last. */
+const moduleTag = /<script type="module" src="([^"]+)"><\/script>/g;
+
+/** Has the scripts of every built page fetched after its first paint; when all have run, the page's root is marked `data-alive`. */
 export function lateScripts() {
   return {
     name: "late-scripts",
@@ -13,13 +15,26 @@ export function lateScripts() {
         const files = await readdir(folder, {recursive: true});
         for (const file of files.filter((name) => name.endsWith(".html"))) {
           const path = join(folder, file);
-          const page = await readFile(path, "utf8");
-          await writeFile(
-            path,
-            page.replaceAll('<script type="module" src=', '<script type="module" fetchpriority="low" src='),
-          );
+          await writeFile(path, startedLate(await readFile(path, "utf8")));
         }
       },
     },
   };
 }
+
+function startedLate(page) {
+  const addresses = [...new Set(Array.from(page.matchAll(moduleTag), ([, address]) => address))];
+  const start = `<script>${starter(addresses)}</script>`;
+  return page.replaceAll(moduleTag, "").replace("</body>", () => `${start}</body>`);
+}
+
+// A hidden page is not painted: then the clock starts what the painting would have.
+const starter = (addresses) => `{
+let begun;
+const begin = () => {
+  begun ??= Promise.all(${JSON.stringify(addresses)}.map((address) => import(address)));
+  begun.then(() => (document.documentElement.dataset.alive = ""));
+};
+requestAnimationFrame(() => setTimeout(begin));
+setTimeout(begin, 500);
+}`;

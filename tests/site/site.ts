@@ -1,4 +1,4 @@
-import {expect, test as plain} from "@playwright/test";
+import {expect, test as plain, type Response} from "@playwright/test";
 import {servedFolder} from "../../scripts/served-folder.mjs";
 import {atRoot, underClass} from "./routes.ts";
 
@@ -19,6 +19,18 @@ export const test = plain.extend<{complaints: string[]}, {served: Served}>({
     },
     {scope: "worker"},
   ],
+  // Scripts begin after the first paint; a test is quicker than a reader, and waits until the page is alive.
+  page: async ({page, javaScriptEnabled}, use) => {
+    const alive = async (response: Response | null) => {
+      const isPage = response?.headers()["content-type"]?.startsWith("text/html") === true;
+      if (javaScriptEnabled !== false && isPage) await page.locator("html[data-alive]").waitFor({state: "attached"});
+      return response;
+    };
+    const [go, reload] = [page.goto.bind(page), page.reload.bind(page)];
+    page.goto = async (...given) => alive(await go(...given));
+    page.reload = async (...given) => alive(await reload(...given));
+    await use(page);
+  },
   baseURL: async ({served}, use) => use(served.atRoot),
   complaints: [
     async ({context, served}, use) => {
