@@ -155,8 +155,8 @@ function stageMatrix({size, conductance, storage}: Stamps, sampleRateHz: number,
   return dense;
 }
 
-/** Volts that an ampere may make at most: a double's last digit of 20 A times that is 4e-8 V, less than Newton's last step. */
-const mostOhms = 1e7;
+/** Volts that an ampere may make at most: the last digit of 20 A times that is 1e-8 V, less than Newton's last step. */
+const mostOhms = 2e6;
 
 /** Whether a diode's current, law by law, meets more than that somewhere. */
 function looselyHeld({K, ports, columns, laws}: StepModel, perLaw: readonly Nonlinearity[]): boolean[] {
@@ -168,8 +168,8 @@ function looselyHeld({K, ports, columns, laws}: StepModel, perLaw: readonly Nonl
   });
 }
 
-/** A slope that each law has somewhere: of a diode in siemens, a diode at some 0.5 µA; of a clamp in volts a volt. */
+/** A slope that each law has somewhere: of a diode in siemens, one at some 50 µA; of a clamp in volts a volt. */
 function usualSlope(law: Law): number {
-  if (law.kind === "diode") return 1e-5;
+  if (law.kind === "diode") return 1e-3;
   return law.kind === "clamp" ? law.sign * 1e-3 : 0;
 }

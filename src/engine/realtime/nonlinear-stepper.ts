@@ -30,6 +30,8 @@ export type NonlinearStepper = Readonly<{
 }>;
 
 const newtonSteps = 40;
+/** From here on a Newton step loses so many of its own digits that the last one is made twice. */
+const steep = 1e5;
 /**
  * Last Newton step in volts. The laws bend over 25 mV and more, so that what is left is its square over twice that: 2e-9 V
  * for live sound, 150 dB under a quiet note, and 2e-13 V for curves and figures.
@@ -46,10 +48,10 @@ export function nonlinearStepper(
   first: StepModel,
   start?: Float64Array,
   memory: StepperMemory = memoryFor(first),
+  smallestStep: number = smallestSteps[first.method],
 ): NonlinearStepper {
   let model = first;
-  const {states, stages, outputs, ports, columns, method} = first;
-  const smallestStep = smallestSteps[method];
+  const {states, stages, outputs, ports, columns} = first;
   const m = first.laws.length;
   const {state, points: p, past} = memory;
   state.fill(0);
@@ -114,8 +116,18 @@ export function nonlinearStepper(
     }
   };
 
+  /** How much the sums move a law that conducts, at most: the digits that a Newton step may lose of itself. */
+  const steepest = (): number => {
+    let most = 0;
+    for (let k = 0; k < m; k++)
+      for (let j = 0, d = port[k]! * columns; j < columns; j++)
+        most = Math.max(most, Math.abs(give[k]! * model.K[d++]!));
+    return most;
+  };
+
   const newton = (): boolean => {
     let squares = look(p);
+    let again = false;
     for (let round = 0; round < newtonSteps; round++) {
       derive();
       change.fill(0);
@@ -137,8 +149,12 @@ export function nonlinearStepper(
           value[k]! += slope[k]! * delta[k]!;
         }
         addUp();
-        return true;
+        if (again || !(steepest() > steep)) return true;
+        again = true;
+        squares = look(p);
+        continue;
       }
+      if (again) return true;
       let found = look(trial);
       // Limiting changes a step's direction, so the first rounds may climb; later ones must come down.
       for (let scale = 0.5, cut = 0; round > 6 && !(found < squares) && cut < 20; cut++, scale *= 0.5) {

@@ -6,7 +6,9 @@ import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import {smallSignalStamps} from "../../../src/engine/analysis/small-signal.ts";
 import {frequencySolver} from "../../../src/engine/analysis/solve-at-frequencies.ts";
 import type {Circuit} from "../../../src/engine/circuit/circuit.ts";
-import {kirchhoff} from "./kirchhoff.ts";
+import {kirchhoff, kirchhoffInTime} from "./kirchhoff.ts";
+import {courseCircuit, startSetting} from "../../../src/engine/course/course-circuit.ts";
+import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
 import {courseCircuits, diodeCircuits, linearCircuits} from "./random-circuits.ts";
 
 // By itself mathjs takes numbers under 1e-15 for zero.
@@ -28,6 +30,43 @@ test.each([
     }),
     {numRuns: 1000, seed},
   );
+});
+
+/** Noise of up to 20 V, new at every step. */
+const noise = (seed: number, length: number): Float64Array => {
+  const draw = seededNoise(seed);
+  return Float64Array.from({length}, () => 20 * draw());
+};
+
+test.each([
+  ["sources, resistors, capacitors, coils and pots", linearCircuits],
+  ["the same with diodes of every kind", diodeCircuits],
+  ["the course's own circuits with any values, any op-amp, any supply", courseCircuits],
+] as const)(
+  "at every step under noise of 20 V the currents of all parts add up to nothing at every node: %s",
+  (_, circuits) => {
+    fc.assert(
+      fc.property(circuits, fc.integer(), (circuit, seed) => {
+        expect(kirchhoffInTime(circuit, noise(seed, 20), 96_000)).toBeLessThan(1e-9); // of the largest current
+      }),
+      {numRuns: 300, seed},
+    );
+  },
+);
+
+test.each(Array.from({length: 18}, (_, k) => k + 4))(
+  "the currents of lesson %i add up to nothing as live sound steps it",
+  (lesson) => {
+    const {circuit} = courseCircuit({lesson, settings: startSetting(lesson).settings});
+    // Live sound's last Newton step, 10 µV, leaves its square over twice that of the diode's 26 mV: 7e-8 of its current.
+    expect(kirchhoffInTime(circuit, noise(lesson, 200), 384_000, {asLive: true})).toBeLessThan(1e-7);
+    expect(kirchhoffInTime(circuit, noise(lesson, 200), 384_000)).toBeLessThan(1e-9);
+  },
+);
+
+test("a capacitor that carries a millionth too much shows at its node", () => {
+  const {circuit} = courseCircuit({lesson: 21, settings: startSetting(21).settings});
+  expect(kirchhoffInTime(circuit, noise(1, 20), 96_000, {off: 1e-6})).toBeGreaterThan(1e-8);
 });
 
 test("random linear circuits have the response that mathjs' LU solver finds", () => {
