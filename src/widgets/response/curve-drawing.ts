@@ -18,11 +18,7 @@ const drawingNames = ["wide", "middle", "compact"] as const;
 
 /** Asking the drawings which of them shows would lay the page out twice a frame; the style sheet goes by these widths. */
 const shownDrawing = () =>
-  matchMedia("(width < 480px)").matches
-    ? "compact"
-    : matchMedia("(width < 1100px), (height < 860px)").matches
-      ? "middle"
-      : "wide";
+  matchMedia("(width < 480px)").matches ? "compact" : matchMedia("(height < 860px)").matches ? "middle" : "wide";
 
 /** Takes over the drawings that the page was served with. */
 export function curveDrawing(host: HTMLElement): CurveDrawing {

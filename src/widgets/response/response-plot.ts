@@ -22,6 +22,7 @@ export type ResponseView = Readonly<{
 
 const tickHz = [20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000, 20_000];
 const fewTicksHz = [20, 100, 1000, 10_000];
+const outerStrings = [openStrings[0], openStrings.at(-1)];
 const tickText = (hz: number) => (hz >= 1000 ? `${hz / 1000}k` : String(hz));
 // The small drawing has no room for the unit beside its last number, so the number carries it.
 const fewTicksText = (hz: number) => (hz === 10_000 ? "10 kHz" : tickText(hz));
@@ -89,6 +90,16 @@ export function responsePlot(
         strokeWidth: 1.5,
         insetTop: box.bottom - box.top - 5,
       }),
+      // On the small drawing the outer two stand for the six: there is no room between them.
+      Plot.text(compact ? outerStrings : openStrings, {
+        x: "frequencyHz",
+        text: "name",
+        frameAnchor: "bottom",
+        lineAnchor: "top",
+        dy: compact ? 20 : 24,
+        fill: "var(--ink)",
+        ...text,
+      }),
       ...(compact
         ? []
         : [
@@ -98,15 +109,6 @@ export function responsePlot(
               lineAnchor: "top",
               dy: 24,
               fill: "var(--quiet)",
-              ...text,
-            }),
-            Plot.text(openStrings, {
-              x: "frequencyHz",
-              text: "name",
-              frameAnchor: "bottom",
-              lineAnchor: "top",
-              dy: 24,
-              fill: "var(--ink)",
               ...text,
             }),
             Plot.text(["open strings"], {

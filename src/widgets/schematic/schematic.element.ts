@@ -4,6 +4,7 @@ import {letGo, nowSetting, partInHand, pinned, takeInHand} from "../bench-state/
 import type {DrawingSize} from "./drawing.ts";
 import {required} from "../required.ts";
 import {onChange} from "../bench-state/on-change.ts";
+import {wholeDrawing} from "./whole-drawing.ts";
 
 /** The width from which the style sheet shows the wide drawing. */
 const wideFromPx = 444;
@@ -24,6 +25,7 @@ class LessonSchematicElement extends HTMLElement {
     this.addEventListener("focusin", this.#point);
     this.addEventListener("click", this.#press);
     this.addEventListener("keydown", this.#key);
+    wholeDrawing(this);
     this.#width.observe(this);
     this.#stops = [onChange(nowSetting, () => void this.#refresh()), effect(() => this.#light())];
   }

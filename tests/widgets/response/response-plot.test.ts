@@ -27,8 +27,9 @@ test("the axis is labelled as the trade does, with the open strings under it", (
   for (const string of ["E", "A", "D", "G", "B", "e"]) expect(drawn).toContain(string);
 });
 
-test("the small drawing has fewer labels, and its unit", () => {
+test("the small drawing has fewer labels, its unit, and the outer two strings", () => {
   const drawn = texts(draw(470e-12, "compact"));
+  expect(drawn.filter((text) => /^[A-Ge]$/.test(text))).toEqual(["E", "e"]);
   expect(drawn).toContain("10 kHz");
   expect(drawn).not.toContain("50");
 });
