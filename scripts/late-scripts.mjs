@@ -1,11 +1,15 @@
 // Text before script: a page reads whole without one, so that its scripts begin once it has been painted.
 import {readdir, readFile, writeFile} from "node:fs/promises";
-import {join} from "node:path";
+import {join, posix} from "node:path";
 import {fileURLToPath} from "node:url";
 
 const moduleTag = /<script type="module" src="([^"]+)"><\/script>/g;
+const staticImport = /(?:from|import)\s*["'](\.[^"']+)["']/g;
 
-/** Has the scripts of every built page fetched after its first paint; when all have run, the page's root is marked `data-alive`. */
+/**
+ * Has the scripts of every built page fetched after its first paint, with all that they import at once, not one behind the other;
+ * when all have run, the page's root is marked `data-alive`.
+ */
 export function lateScripts() {
   return {
     name: "late-scripts",
@@ -13,27 +17,48 @@ export function lateScripts() {
       "astro:build:done": async ({dir}) => {
         const folder = fileURLToPath(dir);
         const files = await readdir(folder, {recursive: true});
+        const scripts = new Map();
+        for (const file of files.filter((name) => name.endsWith(".js"))) {
+          const text = await readFile(join(folder, file), "utf8");
+          const imported = Array.from(text.matchAll(staticImport), ([, address]) => address);
+          scripts.set(
+            posix.basename(file),
+            imported.map((address) => posix.basename(address)),
+          );
+        }
         for (const file of files.filter((name) => name.endsWith(".html"))) {
           const path = join(folder, file);
-          await writeFile(path, startedLate(await readFile(path, "utf8")));
+          await writeFile(path, startedLate(await readFile(path, "utf8"), scripts));
         }
       },
     },
   };
 }
 
-function startedLate(page) {
+function startedLate(page, scripts) {
   const addresses = [...new Set(Array.from(page.matchAll(moduleTag), ([, address]) => address))];
-  const start = `<script>${starter(addresses)}</script>`;
+  const names = addresses.map((address) => posix.basename(address));
+  const behind = [];
+  for (const name of names.flatMap((each) => scripts.get(each) ?? [])) if (!names.includes(name)) add(name);
+  function add(name) {
+    if (behind.includes(name)) return;
+    behind.push(name);
+    for (const further of scripts.get(name) ?? []) add(further);
+  }
+  const folder = addresses[0]?.slice(0, -(names[0]?.length ?? 0)) ?? "";
+  const start = `<script>${starter(folder, names, behind)}</script>`;
   return page.replaceAll(moduleTag, "").replace("</body>", () => `${start}</body>`);
 }
 
 // A hidden page is not painted: then the clock starts what the painting would have.
-const starter = (addresses) => `{
+const starter = (folder, names, behind) => `{
+const at = (name) => ${JSON.stringify(folder)} + name;
 let begun;
 const begin = () => {
-  begun ??= Promise.all(${JSON.stringify(addresses)}.map((address) => import(address)));
-  begun.then(() => (document.documentElement.dataset.alive = ""));
+  if (begun) return;
+  begun = true;
+  for (const name of ${JSON.stringify(behind)}) document.head.append(Object.assign(document.createElement("link"), {rel: "modulepreload", href: at(name)}));
+  Promise.all(${JSON.stringify(names)}.map((name) => import(at(name)))).then(() => (document.documentElement.dataset.alive = ""));
 };
 requestAnimationFrame(() => setTimeout(begin));
 setTimeout(begin, 500);
