@@ -18,6 +18,8 @@ export type LiveBench<Voice extends string> = Readonly<{
   loop: (samples: Float32Array | undefined) => void;
   /** Puts a circuit under a voice: one of the same shape by moving there, another by a cross-fade. */
   set: (voice: Voice, circuit: VoiceCircuit) => void;
+  /** Takes a voice away that is not heard any more: what nobody will hear need not run. */
+  drop: (voice: Voice) => void;
   /** Which voice is heard; undefined is silence. Changes by a cross-fade at the same place. */
   hear: (voice: Voice | undefined) => void;
   /** Gain of a voice, full scale for each volt; moves there smoothly. */
@@ -119,6 +121,7 @@ export function liveBench<Voice extends string>(sampleRateHz: number, longest = 
       at = 0;
     },
     set: (voice, circuit) => put(voiceOf(voice), circuit),
+    drop: (voice) => void voices.delete(voice),
     hear(voice) {
       heard = voice;
       if (voice !== undefined) voiceOf(voice);
@@ -132,7 +135,9 @@ export function liveBench<Voice extends string>(sampleRateHz: number, longest = 
       const count = output.length;
       if (count > longest) throw new RangeError(`a block may have ${longest} samples, got ${count}`);
       for (let n = 0; n < count; n++) {
-        dry[n] = sound ? (sound[at] ?? 0) : (input?.[n] ?? 0);
+        const given = sound ? (sound[at] ?? 0) : (input?.[n] ?? 0);
+        // A circuit would remember what is no number for ever.
+        dry[n] = Number.isFinite(given) ? given : 0;
         if (sound) at = at + 1 < sound.length ? at + 1 : 0;
       }
       mixed.fill(0);

@@ -87,8 +87,8 @@ class GuessFirstElement extends HTMLElement {
     const controls = document.querySelector<HTMLElement>(".bench .controls");
     if (controls) controls.inert = hold;
     // Where before and now are the question, hearing them is the answer.
-    const voices = document.querySelector<HTMLElement>(".bench .voices");
-    if (voices && this.hasAttribute("data-sound-answers")) voices.inert = hold;
+    const voices = document.querySelectorAll<HTMLElement>(".bench :is(.voices, .stages-so-far)");
+    if (this.hasAttribute("data-sound-answers")) for (const each of voices) each.inert = hold;
     for (const drawing of document.querySelectorAll("[data-answers=now]")) {
       if (hold) drawing.setAttribute("aria-hidden", "true");
       else drawing.removeAttribute("aria-hidden");

@@ -5,8 +5,8 @@ import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {ceilingDb} from "../../engine/sound/volts.ts";
 import {renderRateHz, type Rendering} from "./rendering.ts";
 
-/** The three that one can switch between. */
-export const voices = ["before", "now", "wire"] as const;
+/** What one can switch between: the three of every bench, and a stage on the way from the wire to here. */
+export const voices = ["before", "now", "wire", "stage"] as const;
 export type Voice = (typeof voices)[number];
 
 /**

@@ -1,4 +1,4 @@
-import type {BenchSetting} from "../../engine/course/course-circuit.ts";
+import {startSetting, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {amplitude} from "../../engine/sound/samples.ts";
 import {fullScalePerVolt} from "../../engine/sound/volts.ts";
 import {sweepHz} from "../../engine/sound/sweep.ts";
@@ -16,6 +16,7 @@ import type {Sounding} from "./sounding.ts";
 import type {Watched} from "../sound-picture/sound-picture.element.ts";
 import {startBenches, startPhrase} from "./start-benches.ts";
 
+const warmMilliseconds = 60;
 const nextTask = () => new Promise((resolve) => setTimeout(resolve));
 
 /** The bench of a page as it is played: which voice is heard, how loud each is, what goes in. */
@@ -27,6 +28,8 @@ export type PlayedBench = Readonly<{
    */
   start: (voice: Voice, volume: number, device: SoundDevice | undefined) => Promise<void>;
   hear: (voice: Voice) => void;
+  /** Which stage stands beside the three, as the lesson of that stage starts; undefined: none. Heard once it is as loud as they. */
+  stage: (lesson: number | undefined) => Promise<void>;
   stop: () => void;
   volume: (gain: number) => void;
   /** Takes up what the bench is now: what is heard at once, how loud it is as soon as that is measured. */
@@ -61,7 +64,7 @@ export type BenchEvents = Readonly<{
  * @param startLoudness in LUFS, of each voice where the lesson starts, as far as it is known
  */
 export function playedBench(
-  voices: readonly Voice[],
+  voices: readonly Exclude<Voice, "stage">[],
   source: SoundSource,
   startLoudness: Readonly<Partial<Record<Voice, number>>>,
   {onLevels, onInterrupted, onSlow}: BenchEvents,
@@ -84,15 +87,18 @@ export function playedBench(
   let input = false;
   let played: Played = startPhrase;
   let loudspeaker = true;
+  let stage: BenchSetting | undefined;
 
-  const benches = (): Record<Voice, BenchSetting> => ({
-    now: nowSetting.peek(),
-    before: held.peek(),
-    wire: wireSetting,
-  });
+  const benches = (): Partial<Record<Voice, BenchSetting>> => {
+    const all = {now: nowSetting.peek(), before: held.peek(), wire: wireSetting, stage};
+    return Object.fromEntries(
+      [...voices, "stage" as const].flatMap((voice) => (all[voice] ? [[voice, all[voice]]] : [])),
+    );
+  };
+  const present = () => Object.keys(benches()) as Voice[];
   const level = () => {
     const all = levels(loudnesses, same);
-    for (const voice of voices) {
+    for (const voice of present()) {
       const {gainDb, loudness} = all[voice] ?? {};
       if (gainDb === undefined) continue;
       // Where nothing is to be heard there is nothing to be matched either.
@@ -105,10 +111,13 @@ export function playedBench(
     do {
       moved = false;
       const now = benches();
-      const order = [heard, ...voices.filter((voice) => voice !== heard)];
+      const order = [heard, ...present().filter((voice) => voice !== heard)];
       await Promise.all(
         order.map(async (voice) => {
-          const loudness = await worker.loudness(now[voice]);
+          const setting = now[voice];
+          if (!setting) return;
+          const loudness = await worker.loudness(setting);
+          if (voice === "stage" && setting !== stage) return;
           if (loudnesses[voice] === loudness) return;
           loudnesses = {...loudnesses, [voice]: loudness};
           level();
@@ -122,11 +131,11 @@ export function playedBench(
   };
   const putOne = (voice: Voice) => {
     const setting = benches()[voice];
-    if (put.get(voice) === setting) return;
+    if (!setting || put.get(voice) === setting) return;
     put.set(voice, setting);
     sounding?.put(voice, setting);
   };
-  const putAll = () => voices.forEach(putOne);
+  const putAll = () => present().forEach(putOne);
   const open = async (device: SoundDevice | undefined): Promise<Sounding> => {
     const opened = device ? await liveSound(device, source.soundAt) : renderedSound(worker);
     opened.onInterrupted(() => {
@@ -160,6 +169,23 @@ export function playedBench(
     hear(voice) {
       heard = voice;
       if (playing) sounding?.hear(voice);
+    },
+    async stage(lesson) {
+      const {stage: _, ...others} = loudnesses;
+      loudnesses = others;
+      put.delete("stage");
+      stage = lesson === undefined ? undefined : startSetting(lesson);
+      if (!stage) {
+        sounding?.put("stage", undefined);
+        return level();
+      }
+      const asked = stage;
+      if (playing) putOne("stage");
+      // Meanwhile it runs unheard, so that its capacitors take up the sound.
+      await Promise.all([measured(), new Promise((resolve) => setTimeout(resolve, warmMilliseconds))]);
+      if (stage !== asked) return;
+      heard = "stage";
+      if (playing) sounding?.hear("stage");
     },
     stop() {
       playing = false;
@@ -204,13 +230,15 @@ export function playedBench(
       await measured();
       const gainDb = levels(loudnesses, same)[what]?.gainDb ?? 0;
       // A bench is rendered with 1 V at −12 dBFS, and measured with 1 V at full scale.
-      const bench = {setting: benches()[what], loudspeaker, gainDb: gainDb - 20 * Math.log10(fullScalePerVolt)};
+      const setting = benches()[what];
+      if (!setting) return {sound: played};
+      const bench = {setting, loudspeaker, gainDb: gainDb - 20 * Math.log10(fullScalePerVolt)};
       return {sound: played, bench};
     },
     async renders() {
       const now = benches();
-      const all = await Promise.all(voices.map(async (voice) => [voice, await worker.render(now[voice])] as const));
-      return mixed(Object.fromEntries(all), same);
+      const all = Object.entries(now).map(async ([voice, setting]) => [voice, await worker.render(setting)] as const);
+      return mixed(Object.fromEntries(await Promise.all(all)), same);
     },
   };
 }

@@ -44,7 +44,9 @@ export class BenchPlayerElement extends HTMLElement {
     this.#left = new AbortController();
     const play = required(this, ".play", HTMLButtonElement);
     play.addEventListener("click", () => void (this.#playing ? this.#halt() : this.#start()));
-    for (const input of this.querySelectorAll<HTMLInputElement>("input[name=voice]")) {
+    for (const input of this.querySelectorAll<HTMLInputElement>("input[data-lesson]"))
+      input.addEventListener("change", () => this.#choose("stage", Number(input.dataset["lesson"])));
+    for (const input of this.querySelectorAll<HTMLInputElement>(".voices input")) {
       const voice = input.value as Voice;
       const {name = voice, loudness} = input.dataset;
       this.#names = {...this.#names, [voice]: name};
@@ -145,7 +147,7 @@ export class BenchPlayerElement extends HTMLElement {
       fetchAhead();
     }
     const {playedBench} = await works();
-    return playedBench(Object.keys(this.#names) as Voice[], source, this.#startLoudness, {
+    return playedBench(Object.keys(this.#startLoudness) as Exclude<Voice, "stage">[], source, this.#startLoudness, {
       onLevels: (levels) => {
         this.#levels = levels;
         // Levels that were on their way must not wipe out what was said of keeping.
@@ -229,12 +231,17 @@ export class BenchPlayerElement extends HTMLElement {
     (picture as Partial<SoundPictureElement>).watch?.(watched);
   }
 
-  #choose(voice: Voice) {
+  #choose(voice: Voice, lesson?: number) {
     this.#voice = voice;
     this.#justKept = false;
-    if (!this.#playing) return;
-    void this.#with((bench) => bench.hear(voice));
-    void this.#tell();
+    const {stage, ...names} = this.#names;
+    this.#names = lesson === undefined ? names : {...names, stage: `Lesson ${lesson}`};
+    void this.#with(async (bench) => {
+      if (lesson !== undefined || stage !== undefined) await bench.stage(lesson);
+      if (!this.#playing || this.#voice !== voice) return;
+      if (lesson === undefined) bench.hear(voice);
+      await this.#tell();
+    });
   }
 
   /** What is done to the loudness of the voice that is heard. */

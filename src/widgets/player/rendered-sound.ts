@@ -35,6 +35,8 @@ export function renderedSound({render}: Renderer): Sounding {
     // The renderer knows the sound already; what was worked out from another is worked out again.
     loop: () => void Promise.all([...settings.keys()].map(work)),
     put(voice, setting) {
+      if (voice === "stage") samples.delete(voice);
+      if (!setting) return void settings.delete(voice);
       settings.set(voice, setting);
       void work(voice);
     },

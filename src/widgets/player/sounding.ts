@@ -16,8 +16,11 @@ export type Sounding = Readonly<{
   watched?: () => Watched;
   /** Seconds from the sound's making to the ear, as far as the browser knows them. */
   latencySeconds?: () => number;
-  /** Puts a bench under a voice; while it plays, the change is heard without a click. */
-  put: (voice: Voice, setting: BenchSetting) => void;
+  /**
+   * Puts a bench under a voice, or takes it away; while it plays, the change is heard without a click. A stage is put beside the
+   * one before it, and heard when it is asked for.
+   */
+  put: (voice: Voice, setting: BenchSetting | undefined) => void;
   /** Full scale for each volt of a voice. */
   gain: (voice: Voice, perVolt: number) => void;
   /** Plays this voice; another is changed over from at the same place. */

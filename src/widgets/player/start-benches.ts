@@ -6,7 +6,7 @@ import type {Voice} from "./mix.ts";
 export const startPhrase: PhraseName = "riff";
 
 /** What each voice of a lesson plays before anything has been moved. */
-export const startBenches = (lesson: number): Readonly<Record<Voice, BenchSetting>> => ({
+export const startBenches = (lesson: number): Readonly<Record<Exclude<Voice, "stage">, BenchSetting>> => ({
   now: startSetting(lesson),
   before: beforeSetting(lesson),
   wire: wireSetting,

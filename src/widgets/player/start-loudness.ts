@@ -10,7 +10,7 @@ let phrase: Float32Array | undefined;
  * Loudness in LUFS of a voice where the lesson starts, as `quickLoudness` gives it, for the page to be written with: a page just
  * loaded then plays at the matched level at once.
  */
-export function startLoudness(lesson: number, voice: Voice): number {
+export function startLoudness(lesson: number, voice: Exclude<Voice, "stage">): number {
   const setting = startBenches(lesson)[voice];
   const key = JSON.stringify(setting);
   phrase ??= phraseSamples(startPhrase, quickRateHz);

@@ -5,8 +5,10 @@ import {controlsOf, courseCircuit, startSetting, type BenchSetting} from "../../
 import {liveBench} from "../../../src/engine/realtime/live-bench.ts";
 import {voiceCircuit} from "../../../src/engine/realtime/voice-circuit.ts";
 import {limiter} from "../../../src/engine/sound/limiter.ts";
+import {loudspeakerFilters} from "../../../src/engine/sound/loudspeaker.ts";
 import {phraseSamples} from "../../../src/engine/sound/phrases.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
+import {switchedFilter} from "../../../src/engine/sound/switched-filter.ts";
 
 const rateHz = 48_000;
 const block = 128;
@@ -171,6 +173,34 @@ test.each(switches)("no click: %s", (_, from, to) => {
   expect(sharpest(out.subarray(rateHz / 2))).toBeLessThan(1.5 * Math.max(steady(from), steady(to)));
 });
 
+test("no click: a stage is put beside the one that is heard, heard in its stead, and that one dropped", () => {
+  const levels = new Map([
+    [2, 1],
+    [6, 0.2],
+    [10, 0.1],
+  ]);
+  const steady = [...levels].map(([lesson, gain]) => {
+    const bench = liveBench<string>(rateHz, block);
+    bench.loop(sine(220));
+    bench.set("stage 0", voice(startSetting(lesson)));
+    bench.gain("stage 0", gain);
+    bench.hear("stage 0");
+    return sharpest(played(bench, second).subarray(rateHz / 2));
+  });
+  const bench = liveBench<string>(rateHz, block);
+  bench.loop(sine(220));
+  const out = played(bench, 2 * second, (n) => {
+    const [[lesson, gain], place] = [[...levels][Math.floor(n / 100) % 3]!, Math.floor(n / 100) % 2];
+    if (n % 100 === 0) {
+      bench.set(`stage ${place}`, voice(startSetting(lesson)));
+      bench.gain(`stage ${place}`, gain);
+    }
+    if (n % 100 === 25) bench.hear(`stage ${place}`);
+    if (n % 100 === 80) bench.drop(`stage ${1 - place}`);
+  });
+  expect(sharpest(out.subarray(rateHz / 2))).toBeLessThan(1.5 * Math.max(...steady));
+});
+
 test("no click: another voice is heard", () => {
   const bench = liveBench<string>(rateHz, block);
   bench.loop(sine(220));
@@ -188,26 +218,43 @@ test("no click: another voice is heard", () => {
   expect(sharpest(out)).toBeLessThan(1.5 * Math.max(steady, other));
 });
 
-test("nothing passes the ceiling: 20 V of noise while parts change at random", () => {
+const hostile: readonly (readonly [string, (draw: () => number, n: number) => number])[] = [
+  ["noise", (draw) => draw()],
+  ["a square wave", (_, n) => (n % 100 < 50 ? 1 : -1)],
+  ["a steady voltage", () => 1],
+  ["noise with numbers that are none", (draw, n) => (n % 997 === 0 ? NaN : n % 991 === 0 ? Infinity : draw())],
+];
+
+test.each(hostile)("nothing passes the ceiling: 20 V of %s while parts and voices change at random", (_, sample) => {
   const bench = liveBench<string>(rateHz, block);
+  const loudspeaker = switchedFilter(loudspeakerFilters(rateHz), 480);
   const {run} = limiter(rateHz);
   const draw = seededNoise(5);
+  const names = ["now", "before", "stage 0"];
   bench.hear("now");
-  bench.gain("now", 10);
-  const pick = (values: readonly number[]) => values[Math.floor(((draw() + 1) / 2) * values.length)] ?? 0;
+  for (const name of names) bench.gain(name, 10);
+  const pick = <Value>(values: readonly Value[]) => values[Math.floor(((draw() + 1) / 2) * values.length)]!;
   let highest = 0;
-  for (let n = 0; n < 150; n++) {
-    if (n % 15 === 0) {
-      const lesson = 6 + Math.floor(((draw() + 1) / 2) * 15);
+  for (let n = 0; n < 120; n++) {
+    if (n % 12 === 0) {
+      const lesson = pick([6, 8, 9, 10, 11, 13, 14, 20]);
       const settings = Object.fromEntries(controlsOf(lesson).map(({name, values}) => [name, pick(values)]));
-      bench.set("now", {...voice({lesson, settings}), peakVolts: 20});
+      const changed = pick(names);
+      bench.set(changed, {...voice({lesson, settings}), peakVolts: 20});
+      bench.hear(changed);
+      bench.drop(pick(names.filter((name) => name !== changed)));
+      loudspeaker.turn(draw() > 0);
     }
     const out = new Float32Array(block);
-    bench.process(out, Float32Array.from({length: block}, draw));
+    bench.process(
+      out,
+      Float32Array.from({length: block}, (_, k) => sample(draw, n * block + k)),
+    );
+    loudspeaker.run(out);
     run(out);
-    for (const sample of out) highest = Number.isFinite(sample) ? Math.max(highest, Math.abs(sample)) : Infinity;
+    for (const each of out) highest = Number.isFinite(each) ? Math.max(highest, Math.abs(each)) : Infinity;
   }
-  expect(highest).toBeGreaterThan(0.5);
+  expect(highest).toBeGreaterThan(0.1);
   expect(highest).toBeLessThanOrEqual(10 ** (-1 / 20));
 });
 

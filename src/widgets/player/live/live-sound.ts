@@ -5,12 +5,14 @@ import type {Voice} from "../mix.ts";
 import type {Watched} from "../../sound-picture/sound-picture.element.ts";
 import type {SoundInMaking} from "../sound-source.ts";
 import type {Sounding} from "../sounding.ts";
-import type {FromSound, ToSound} from "./live-messages.ts";
+import type {FromSound, RunningVoice, ToSound} from "./live-messages.ts";
 import type {SoundDevice} from "./sound-device.ts";
 
 /** Time share beyond which a device is about to be late. */
 const fullShare = 0.8;
 const slowReports = 3;
+/** Within this a stage that has been left is faded out. */
+const clearMilliseconds = 200;
 
 /**
  * Plays live on an open device.
@@ -31,6 +33,8 @@ export async function liveSound(
   const settings = new Map<Voice, BenchSetting>();
   let oversampling = usualOversampling(context.sampleRate);
   let heard: Voice | undefined;
+  let place: 0 | 1 = 0;
+  let clearing: ReturnType<typeof setTimeout> | undefined;
   let resting: ReturnType<typeof setTimeout> | undefined;
   let input: {stream: MediaStream; source: MediaStreamAudioSourceNode; scale: GainNode} | undefined;
   let watched: Watched | undefined;
@@ -49,11 +53,25 @@ export async function liveSound(
     input = undefined;
   };
 
-  const put = (voice: Voice, setting: BenchSetting) => {
-    settings.set(voice, setting);
+  const running = (voice: Voice): RunningVoice => (voice === "stage" ? `stage ${place}` : voice);
+  const run = (voice: Voice, setting: BenchSetting) => {
     const {circuit, listenAt, phrasePeakVolts} = courseCircuit(setting);
     const made = voiceCircuit(circuit, listenAt, phrasePeakVolts, context.sampleRate, oversampling);
-    tell({kind: "circuit", voice, circuit: made});
+    tell({kind: "circuit", voice: running(voice), circuit: made});
+  };
+  /** Takes the stages away that are not heard any more. */
+  const clear = () => {
+    for (const each of [0, 1] as const)
+      if (each !== place || !settings.has("stage")) tell({kind: "drop", voice: `stage ${each}`});
+  };
+  const put = (voice: Voice, setting: BenchSetting | undefined) => {
+    if (voice === "stage") {
+      clearTimeout(clearing);
+      if (settings.has(voice)) place = place === 0 ? 1 : 0;
+    }
+    if (!setting) return void settings.delete(voice);
+    settings.set(voice, setting);
+    run(voice, setting);
   };
   node.port.onmessage = ({data}: MessageEvent<FromSound>) => {
     if (heard !== undefined) tellPlace(data.placeSeconds);
@@ -62,7 +80,7 @@ export async function liveSound(
     if (late < slowReports || oversampling === 1) return;
     late = 0;
     oversampling /= 2;
-    for (const [voice, setting] of settings) put(voice, setting);
+    for (const [voice, setting] of settings) run(voice, setting);
     slow(oversampling);
   };
   return {
@@ -98,10 +116,12 @@ export async function liveSound(
     },
     latencySeconds: () => context.baseLatency + context.outputLatency,
     put,
-    gain: (voice, perVolt) => tell({kind: "gain", voice, perVolt}),
+    gain: (voice, perVolt) => tell({kind: "gain", voice: running(voice), perVolt}),
     hear(voice) {
       heard = voice;
-      tell({kind: "hear", voice});
+      tell({kind: "hear", voice: running(voice)});
+      clearTimeout(clearing);
+      clearing = setTimeout(clear, clearMilliseconds);
     },
     loudspeaker: (on) => tell({kind: "loudspeaker", on}),
     volume: (gain) => void master.gain.setTargetAtTime(gain, context.currentTime, 0.02),

@@ -3,8 +3,7 @@ import {liveBench} from "../../../engine/realtime/live-bench.ts";
 import {limiter} from "../../../engine/sound/limiter.ts";
 import {loudspeakerFilters} from "../../../engine/sound/loudspeaker.ts";
 import {switchedFilter} from "../../../engine/sound/switched-filter.ts";
-import type {Voice} from "../mix.ts";
-import type {FromSound, ToSound} from "./live-messages.ts";
+import type {FromSound, RunningVoice, ToSound} from "./live-messages.ts";
 
 // The names of this thread, which the browser's own types leave out (Web Audio API 1.0, AudioWorkletGlobalScope).
 declare const sampleRate: number;
@@ -20,7 +19,7 @@ const fadeSeconds = 0.01;
 const [placeSeconds, shareSeconds] = [0.04, 0.25];
 
 class BenchSound extends AudioWorkletProcessor {
-  readonly #bench = liveBench<Voice>(sampleRate, longest);
+  readonly #bench = liveBench<RunningVoice>(sampleRate, longest);
   readonly #loudspeaker = switchedFilter(loudspeakerFilters(sampleRate), fadeSeconds * sampleRate);
   readonly #limiter = limiter(sampleRate);
   #loop: Float32Array | undefined;
@@ -51,6 +50,8 @@ class BenchSound extends AudioWorkletProcessor {
         return this.#loudspeaker.turn(message.on);
       case "hear":
         return this.#bench.hear(message.voice);
+      case "drop":
+        return this.#bench.drop(message.voice);
       case "watch":
         this.#watched = message.on;
     }
