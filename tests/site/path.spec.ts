@@ -23,3 +23,43 @@ for (const [name, route] of [
     }
   });
 }
+
+test("a narrow desk's rail shows no broken name: numbers, and whole names in one line once it is pointed at or focused", async ({
+  page,
+}) => {
+  await page.setViewportSize({width: 1180, height: 800});
+  await page.goto("lessons/06-leg-capacitor/");
+  const rail = page.locator(".lesson-path");
+  const width = async () => (await rail.boundingBox())?.width ?? NaN;
+  expect(await width()).toBe(64);
+  const lines = () =>
+    rail
+      .locator(".stop .title")
+      .evaluateAll((titles) =>
+        Math.max(...titles.map((title) => Math.round(title.getBoundingClientRect().height / 19))),
+      );
+  const tops = () =>
+    rail.locator(".name").evaluateAll((names) => names.map((name) => name.getBoundingClientRect().top));
+  const before = await tops();
+  await rail.hover();
+  expect(await width()).toBeGreaterThan(250);
+  expect(await lines()).toBe(1);
+  // What the pointer is on stays under it.
+  expect(await tops()).toEqual(before);
+});
+
+test("on a phone every place of the site is within the head of the page, by keyboard too", async ({page}) => {
+  await page.setViewportSize({width: 390, height: 844});
+  await page.goto("lessons/06-leg-capacitor/");
+  const more = page.locator(".site-header summary", {hasText: "More"});
+  await more.focus();
+  await page.keyboard.press("Enter");
+  for (const name of ["Words", "Listen", "Exercises", "Safety", "About"])
+    await expect(page.locator(".site-header").getByRole("link", {name})).toBeVisible();
+  await page.keyboard.press("Escape");
+  await expect(page.locator(".site-header .more ul")).toBeHidden();
+  await expect(more).toBeFocused();
+  await page.keyboard.press("Enter");
+  await page.locator(".site-header").getByRole("link", {name: "Exercises"}).click();
+  await expect(page.getByRole("heading", {level: 1})).toContainText("xercises");
+});

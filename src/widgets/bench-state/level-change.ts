@@ -44,15 +44,27 @@ function levels({levelVolts: to}: Tone, {levelVolts: from}: Tone): string {
   return `, now with ${formatQuantity(to, "V")} from the guitar and before with ${formatQuantity(from, "V")},`;
 }
 
-/** By how much the phrase became louder or quieter, before any matching. Takes up to two seconds for circuits that clip. */
+/**
+ * By how much the phrase became louder or quieter, before any matching: at the amplifier, where all the circuit's levels are
+ * told, and behind the loudspeaker, where the player measures. Takes up to two seconds for circuits that clip.
+ */
 export function loudnessChange({now, held}: BenchView): string {
-  const change = phraseLoudness(now) - phraseLoudness(held);
+  const [to, from] = [phraseLoudness(now), phraseLoudness(held)];
+  const change = to.amplifier - from.amplifier;
   if (Number.isNaN(change)) return "Both are silent.";
   if (!Number.isFinite(change)) return change > 0 ? "Before is silent." : "Now is silent.";
-  // A twentieth of a loudness unit is half of what a meter may be off by.
-  if (Math.abs(change) < 0.05) return "The phrase is as loud as before.";
-  return `The phrase is ${decibels(change)} ${change > 0 ? "louder" : "quieter"} at the amplifier; the player measures behind its loudspeaker.`;
+  const [atAmplifier, behind] = [change, to.loudspeaker - from.loudspeaker].map(louder);
+  if (atAmplifier === behind)
+    return atAmplifier === unchanged
+      ? `The phrase is ${unchanged}.`
+      : `The phrase is ${atAmplifier}, at the amplifier as behind the loudspeaker, where the player measures.`;
+  return `The phrase is ${atAmplifier} at the amplifier, and ${behind} behind the loudspeaker, where the player measures.`;
 }
+
+const unchanged = "as loud as before";
+
+/** A twentieth of a loudness unit is half of what a meter may be off by. */
+const louder = (db: number) => (Math.abs(db) < 0.05 ? unchanged : `${decibels(db)} ${db > 0 ? "louder" : "quieter"}`);
 
 const decibels = (db: number) => formatQuantity(Math.abs(db), "dB");
 

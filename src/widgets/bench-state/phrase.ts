@@ -3,7 +3,9 @@ import {timeResponse} from "../../engine/analysis/time-response.ts";
 import {circuit, type Circuit} from "../../engine/circuit/circuit.ts";
 import type {OpAmp, Part} from "../../engine/circuit/part.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
+import {filtered} from "../../engine/sound/biquad.ts";
 import {integratedLoudness} from "../../engine/sound/loudness.ts";
+import {loudspeakerFilters} from "../../engine/sound/loudspeaker.ts";
 import {phraseSamples} from "../../engine/sound/phrases.ts";
 import {fullScalePerVolt} from "../../engine/sound/volts.ts";
 import {circuitOf} from "./curves.ts";
@@ -13,20 +15,25 @@ const phrase = "riff";
 
 // Half the player's rate and no oversampling: within 0.02 dB of its loudness (phrase.test.ts), in a sixth of the time.
 const loudnessRateHz = 24_000;
-const loudnesses = new WeakMap<BenchSetting, number>();
+const loudnesses = new WeakMap<BenchSetting, PhraseLoudness>();
 
-/** Loudness of the phrase through a bench, as the amplifier gets it, in LUFS. Takes up to a second for circuits that clip. */
-export function phraseLoudness(setting: BenchSetting): number {
+/** Loudness of the phrase through a bench in LUFS: as the amplifier gets it, and behind the player's loudspeaker. */
+export type PhraseLoudness = Readonly<{amplifier: number; loudspeaker: number}>;
+
+/** How loud the phrase is through a bench. Takes up to a second for circuits that clip. */
+export function phraseLoudness(setting: BenchSetting): PhraseLoudness {
   const known = loudnesses.get(setting);
   if (known !== undefined) return known;
   const {listenAt, phrasePeakVolts} = courseCircuit(setting);
   const volts = played(circuitOf(setting), listenAt, phrasePeakVolts, loudnessRateHz);
-  const loudness = integratedLoudness(
-    volts.map((each) => each * fullScalePerVolt),
-    loudnessRateHz,
-  );
-  loudnesses.set(setting, loudness);
-  return loudness;
+  const amplifier = volts.map((each) => each * fullScalePerVolt);
+  const loudspeaker = filtered(amplifier, loudspeakerFilters(loudnessRateHz));
+  const found = {
+    amplifier: integratedLoudness(amplifier, loudnessRateHz),
+    loudspeaker: integratedLoudness(loudspeaker, loudnessRateHz),
+  };
+  loudnesses.set(setting, found);
+  return found;
 }
 
 // A peak needs the whole rate; without rails the circuit is linear, and this is quick.

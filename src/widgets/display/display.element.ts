@@ -1,3 +1,5 @@
+import {foldAway} from "../fold-away/fold-away.ts";
+
 const storageKey = (name: string) => `part-by-part.${name}`;
 
 /** Puts the reader's choice on `<html>` (`data-theme`, `data-resistor`) and keeps it in this browser. */
@@ -15,14 +17,7 @@ class ReadingDisplayElement extends HTMLElement {
     form.addEventListener("change", ({target}) => {
       if (target instanceof HTMLInputElement) choose(target.name, target.value);
     });
-    this.addEventListener("keydown", ({key}) => {
-      if (key !== "Escape" || !details.open) return;
-      details.open = false;
-      details.querySelector("summary")?.focus();
-    });
-    document.addEventListener("click", ({target}) => {
-      if (target instanceof Node && !this.contains(target)) details.open = false;
-    });
+    foldAway(details);
   }
 }
 

@@ -1,4 +1,6 @@
 import {expect, test} from "vitest";
+import {phraseSamples} from "../../../src/engine/sound/phrases.ts";
+import {quickLoudness, quickRateHz} from "../../../src/widgets/player/quick-loudness.ts";
 import {beforeSetting, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {harmonicDistortion} from "../../../src/engine/analysis/harmonic-distortion.ts";
 import {harmonicsOf} from "../../../src/engine/analysis/harmonics.ts";
@@ -56,7 +58,9 @@ test("circuits that could clip nothing do not speak of it, and a change of level
   const louder = {lesson: 2, settings: {...startSetting(2).settings, phraseLevel: 1}};
   const softer = {lesson: 2, settings: {...startSetting(2).settings, phraseLevel: 0.1}};
   // A linear circuit: ten times the level is 20 dB more, whatever the phrase.
-  expect(plain(loudnessChange({now: louder, held: softer}))).toMatch(/^The phrase is 20 dB louder at the amplifier;/);
+  expect(plain(loudnessChange({now: louder, held: softer}))).toBe(
+    "The phrase is 20 dB louder, at the amplifier as behind the loudspeaker, where the player measures.",
+  );
   expect(loudnessChange({now: startSetting(2), held: startSetting(2)})).toBe("The phrase is as loud as before.");
 });
 
@@ -67,3 +71,14 @@ test("where the phrase level moved, the steady note says the level of each, sinc
   );
   expect(plain(clippingChange({now: startSetting(10), held: beforeSetting(10)}))).not.toContain("from the guitar");
 });
+
+test("what is said of loudness behind the loudspeaker is what the player turns the louder one down by", () => {
+  for (const lesson of [1, 10]) {
+    const view = {now: startSetting(lesson), held: beforeSetting(lesson)};
+    const [, digits = "", word] = /and ([\d.]+) dB (louder|quieter) behind/.exec(plain(loudnessChange(view))) ?? [];
+    const sound = phraseSamples("riff", quickRateHz);
+    const [now, before] = [view.now, view.held].map((setting) => quickLoudness(setting, new Float32Array(sound)));
+    const change = (word === "quieter" ? -1 : 1) * Number(digits);
+    expect(Math.abs(change - ((now ?? NaN) - (before ?? NaN)))).toBeLessThan(0.15); // the player is within a tenth as well
+  }
+}, 60_000);
