@@ -65,3 +65,38 @@ test("an input that is refused gets a sentence, and the lesson plays on", async 
   await page.getByRole("button", {name: "Play", exact: true}).click();
   await expect(page.getByRole("button", {name: "Stop"})).toBeVisible();
 });
+
+test("an input that goes away in mid-phrase is muted, and the phrase plays again", async ({page}) => {
+  test.setTimeout(120_000);
+  await page.addInitScript(() => {
+    const tracks: MediaStreamTrack[] = [];
+    Object.assign(globalThis, {tracks});
+    const devices = navigator.mediaDevices;
+    const original = devices.getUserMedia.bind(devices);
+    devices.getUserMedia = async (asked) => {
+      const stream = await original(asked);
+      tracks.push(...stream.getTracks());
+      return stream;
+    };
+  });
+  await openLesson(page, "02-in-the-way");
+  await page.getByText("In and out").click();
+  await page.getByText("Play your own guitar").click();
+  await page.getByRole("button", {name: "Open the input"}).click();
+  const told = page.locator("live-input .told");
+  await expect(told).toHaveText(/“.+” is open\./, {timeout: 60_000});
+  await expect(page.getByRole("button", {name: "Stop", exact: true})).toBeVisible();
+  // What the system tells a page when a device has been pulled out.
+  await page.evaluate(() =>
+    (globalThis as unknown as {tracks: MediaStreamTrack[]}).tracks.forEach((track) =>
+      track.dispatchEvent(new Event("ended")),
+    ),
+  );
+  await expect(told).toHaveText("The input has gone away, so it was muted; the phrase plays again.");
+  await expect(page.getByRole("button", {name: "Open the input"})).toBeVisible();
+  await expect(page.getByRole("button", {name: "Stop", exact: true})).toBeVisible();
+  const ended = await page.evaluate(() =>
+    (globalThis as unknown as {tracks: MediaStreamTrack[]}).tracks.every(({readyState}) => readyState === "ended"),
+  );
+  expect(ended).toBe(true);
+});

@@ -23,3 +23,16 @@ export const heldNote = (hertz: number, seconds: number, sampleRateHz: number): 
     {length: seconds * sampleRateHz},
     (_, n) => 0.5 * Math.sin((2 * Math.PI * hertz * n) / sampleRateHz),
   );
+
+/** A mono WAV file of 32-bit floats, which can hold what is no number. */
+export function floatWav(samples: Float32Array, sampleRateHz: number): Buffer {
+  const head = wav(new Float64Array(0), sampleRateHz);
+  const bytes = 4 * samples.length;
+  head.writeUInt32LE(36 + bytes, 4);
+  head.writeUInt16LE(3, 20);
+  head.writeUInt32LE(4 * sampleRateHz, 28);
+  head.writeUInt16LE(4, 32);
+  head.writeUInt16LE(32, 34);
+  head.writeUInt32LE(bytes, 40);
+  return Buffer.concat([head, Buffer.from(samples.buffer, samples.byteOffset, bytes)]);
+}

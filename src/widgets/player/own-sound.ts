@@ -31,13 +31,15 @@ export async function ownSound(file: File): Promise<OwnSound> {
 function prepared(name: string, buffer: AudioBuffer): OwnSound {
   if (buffer.duration > longestMinutes * 60)
     return wrong(`“${name}” is longer than ${longestMinutes} minutes. Cut out the half minute you want to hear.`);
-  const channels = Array.from({length: buffer.numberOfChannels}, (_, k) => buffer.getChannelData(k));
-  const whole = scaled(mono(channels), 1);
-  const used = whole.subarray(0, usedSeconds * renderRateHz);
+  // Cut before it is mixed: ten minutes of two channels would hold the page up.
+  const channels = Array.from({length: buffer.numberOfChannels}, (_, k) =>
+    buffer.getChannelData(k).subarray(0, usedSeconds * renderRateHz),
+  );
+  const used = scaled(mono(channels), 1);
   if (used.length < renderRateHz / 2) return wrong(`“${name}” is shorter than half a second. Choose a longer one.`);
   const highest = peak(used);
   if (!(highest > 1e-4)) return wrong(`“${name}” is silent. Choose a file with sound in it.`);
-  const cut = whole.length > used.length ? ` Its first ${usedSeconds} seconds are used.` : "";
+  const cut = buffer.length > used.length ? ` Its first ${usedSeconds} seconds are used.` : "";
   return {ok: true, sound: faded(scaled(used, 1 / highest)), message: `Playing “${name}” through the circuit.${cut}`};
 }
 

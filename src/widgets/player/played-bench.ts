@@ -140,6 +140,8 @@ export function playedBench(
     const opened = device ? await liveSound(device, source.soundAt) : renderedSound(worker);
     opened.onInterrupted(() => {
       playing = false;
+      // Else it would go on by itself once the system lets it.
+      opened.stop();
       onInterrupted();
     });
     opened.onSlow(onSlow);

@@ -89,7 +89,9 @@ export class BenchPlayerElement extends HTMLElement {
       more.scrollIntoView({block: "nearest"});
       void import("./in-and-out.ts");
     });
-    required(this, ".watch", HTMLDetailsElement).addEventListener("toggle", () => void this.#watch());
+    const watch = required(this, ".watch", HTMLDetailsElement);
+    watch.hidden = !canPlayLive();
+    watch.addEventListener("toggle", () => void this.#watch());
     this.#takeSounds();
     this.addEventListener("saveasked", (event) => this.#save(event as SaveAsked));
     this.addEventListener("inputasked", (event) => void this.#input(event as InputAsked));
@@ -159,7 +161,7 @@ export class BenchPlayerElement extends HTMLElement {
       },
       onSlow: (oversampling) =>
         this.#say(
-          `This device cannot keep up, so the sound is worked out more coarsely (${oversampling} times the device’s rate): the highest overtones are less true now.`,
+          `This device cannot keep up, so the sound is worked out more coarsely (${oversampling === 1 ? "at" : `${oversampling} times`} the device’s rate): the highest overtones are less true now.`,
         ),
     });
   }
