@@ -53,12 +53,13 @@ export function loudnessChange({now, held}: BenchView): string {
   const change = to.amplifier - from.amplifier;
   if (Number.isNaN(change)) return "Both are silent.";
   if (!Number.isFinite(change)) return change > 0 ? "Before is silent." : "Now is silent.";
-  const [atAmplifier, behind] = [change, to.loudspeaker - from.loudspeaker].map(louder);
-  if (atAmplifier === behind)
-    return atAmplifier === unchanged
-      ? `The phrase is ${unchanged}.`
-      : `The phrase is ${atAmplifier}, at the amplifier as behind the loudspeaker, where the player measures.`;
-  return `The phrase is ${atAmplifier} at the amplifier, and ${behind} behind the loudspeaker, where the player measures.`;
+  const behind = to.loudspeaker - from.loudspeaker;
+  const [here, there] = [louder(change), louder(behind)];
+  const where = "behind the loudspeaker, where the player measures";
+  if (here === there) return `The phrase is ${here}${here === unchanged ? "" : `, at the amplifier as ${where}`}.`;
+  // Where both go the same way the word need not come twice.
+  const further = change * behind > 0 && here !== unchanged && there !== unchanged ? decibels(behind) : there;
+  return `The phrase is ${here} at the amplifier, ${further} ${where}.`;
 }
 
 const unchanged = "as loud as before";

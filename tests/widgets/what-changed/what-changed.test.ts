@@ -75,7 +75,8 @@ test("where the phrase level moved, the steady note says the level of each, sinc
 test("what is said of loudness behind the loudspeaker is what the player turns the louder one down by", () => {
   for (const lesson of [1, 10]) {
     const view = {now: startSetting(lesson), held: beforeSetting(lesson)};
-    const [, digits = "", word] = /and ([\d.]+) dB (louder|quieter) behind/.exec(plain(loudnessChange(view))) ?? [];
+    const [, word, digits = ""] =
+      /is [\d.]+ dB (louder|quieter) at the amplifier, ([\d.]+) dB behind/.exec(plain(loudnessChange(view))) ?? [];
     const sound = phraseSamples("riff", quickRateHz);
     const [now, before] = [view.now, view.held].map((setting) => quickLoudness(setting, new Float32Array(sound)));
     const change = (word === "quieter" ? -1 : 1) * Number(digits);
