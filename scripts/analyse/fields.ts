@@ -76,7 +76,7 @@ export const fieldKinds = {
     words: "1, 2, 4, 8, 16 or 32",
     schema: {enum: [1, 2, 4, 8, 16, 32]},
   },
-  taper: oneOf("linear", "audio", "reverse audio"),
+  taper: oneOf("linear", "audio", "reverse audio", "two-segment audio"),
   side: oneOf("low", "high"),
   fault: oneOf("open", "short", "reversed", "wrong value", "leaking"),
   supply: {

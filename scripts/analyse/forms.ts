@@ -29,13 +29,13 @@ export const partForms: Readonly<Record<Part["kind"], Form & {nodes: number}>> =
     about: "Two nodes; position 0 to 1, end resistance in ohms.",
     nodes: 2,
     needs: {ohms: positive, position: share, taper, endOhms: notNegative},
-    may: {reversed: on},
+    may: {middle: share, reversed: on},
   },
   potentiometer: {
     about: "Top, wiper, bottom.",
     nodes: 3,
     needs: {ohms: positive, position: share, taper},
-    may: {endOhms: notNegative},
+    may: {middle: share, endOhms: notNegative},
   },
   "voltage source": {
     about: "Plus, minus.",

@@ -1,6 +1,7 @@
 import {readFileSync} from "node:fs";
 import {join} from "node:path";
-import {expect} from "vitest";
+import {afterAll, expect} from "vitest";
+import {rowsHeldIn} from "./published-ledger.ts";
 
 type Row = Readonly<{
   id: string;
@@ -11,6 +12,19 @@ type Row = Readonly<{
   verified: string;
   inputs?: Readonly<Record<string, unknown>>;
 }>;
+
+// Rows that this test file has looked at. When it is over, all that the ledger says it holds must be among them.
+const seen = new Set<string>();
+afterAll(({}, suite) => {
+  const file = expect.getState().testPath ?? "";
+  // Part of a file was asked for: what it leaves out is no omission.
+  if (JSON.stringify(statesOf(suite)).includes("skip")) return;
+  const missed = rowsHeldIn(file).filter((row) => !seen.has(row));
+  expect(missed, "published rows that this file should run, and does not").toEqual([]);
+});
+
+type Tree = Readonly<{mode?: string; tasks?: readonly Tree[]}>;
+const statesOf = ({mode, tasks = []}: Tree): unknown => [mode, tasks.map(statesOf)];
 
 /** The published facts of one topic: tests/reference/published/INDEX.md explains the form. */
 export function published(topic: string) {
@@ -27,6 +41,7 @@ export function published(topic: string) {
   const row = (id: string): Row => {
     const found = checks.find((each) => each.id === id);
     if (found === undefined) throw new Error(`${topic} has no check "${id}"`);
+    seen.add(`${topic} ${id}`);
     return found;
   };
   /** Fails unless `ours` is what the row expects, to the row's own tolerance; `atLeast` loosens an "exact" one, with a reason beside it. */
@@ -48,11 +63,14 @@ export function published(topic: string) {
     check,
     expected: (id: string): unknown => row(id).expected,
     what: (id: string): string => row(id).what,
+    /** The limit of a row whose tolerance is the most there may be. */
+    most: (id: string): number => Number(row(id).tol.value),
     /** The limits of a row whose tolerance is a range. */
     range: (id: string): readonly number[] => row(id).tol.value as readonly number[],
     /** Rows whose id begins so, with their inputs. */
     rows: (start: string) => checks.filter(({id}) => id.startsWith(start)).map(({id, inputs = {}}) => ({id, inputs})),
     table: (name: string): unknown => {
+      seen.add(`${topic} table ${name}`);
       if (!(name in tables)) throw new Error(`${topic} has no table "${name}"`);
       return tables[name];
     },

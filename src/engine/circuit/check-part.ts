@@ -1,7 +1,8 @@
 import {checkDiodeModel, checkOpAmpModel} from "./check-model.ts";
 import {checkNumber, checkWithin, written} from "./check-value.ts";
 import {PartValueError} from "./circuit-error.ts";
-import type {Part, Taper} from "./part.ts";
+import type {Part, Potentiometer, VariableResistor} from "./part.ts";
+import {tapers} from "./taper.ts";
 
 /** Least and greatest value that a part can be bought or made with, and then some. */
 const limits = {
@@ -39,12 +40,12 @@ export function checkPart(part: Part): void {
       return value(ref, "inductance", part.henries, "; use a wire for 0 H");
     case "variable resistor":
       value(ref, "resistance", part.ohms, "");
-      rotation(ref, part.position, part.taper);
+      rotation(part);
       return checkWithin(ref, "end resistance", part.endOhms, 0, part.ohms, "Ω");
     case "potentiometer":
       value(ref, "resistance", part.ohms, "");
       if (part.endOhms !== undefined) checkWithin(ref, "end resistance", part.endOhms, 0, part.ohms, "Ω");
-      return rotation(ref, part.position, part.taper);
+      return rotation(part);
     case "voltage source":
       if (part.seriesOhms !== undefined) checkWithin(ref, "internal resistance", part.seriesOhms, 0, 1e12, "Ω");
       return checkWithin(ref, "voltage", part.volts, -1e4, 1e4, "V");
@@ -83,10 +84,14 @@ function checkNodes(part: Part): void {
   }
 }
 
-function rotation(ref: string, position: number, taper: Taper): void {
+function rotation({ref, position, taper, middle}: VariableResistor | Potentiometer): void {
   checkWithin(ref, "rotation", position, 0, 1, "");
-  if (["linear", "audio", "reverse audio"].includes(taper)) return;
-  throw new PartValueError(`${ref}: a taper is linear, audio or reverse audio, got ${JSON.stringify(taper)}`, {ref});
+  if (middle !== undefined) checkWithin(ref, "middle of its taper", middle, 0.01, 0.5, "");
+  if (tapers.includes(taper)) return;
+  throw new PartValueError(
+    `${ref}: a taper is linear, audio, reverse audio or two-segment audio, got ${JSON.stringify(taper)}`,
+    {ref},
+  );
 }
 
 function value(ref: string, what: keyof typeof limits, given: number, hint: string): void {

@@ -1,8 +1,8 @@
 /** A point of a circuit where parts meet. `"0"` is ground. */
 export type NodeName = string;
 
-/** How the resistance of a potentiometer follows its rotation. */
-export type Taper = "linear" | "audio" | "reverse audio";
+/** How the resistance of a potentiometer follows its rotation: see taper.ts. */
+export type Taper = "linear" | "audio" | "reverse audio" | "two-segment audio";
 
 /**
  * One part of a circuit: immutable data, values in SI units.
@@ -35,7 +35,8 @@ export type Inductor = Readonly<{kind: "inductor"; ref: string; nodes: readonly 
 
 /**
  * A potentiometer with two of its terminals used. `position` runs from 0 to 1; its resistance is
- * `ohms · law(position) + endOhms`, where `law` is the taper, run backwards when `reversed`.
+ * `ohms · law(position) + endOhms`, where `law` is the taper, run backwards when `reversed`. `middle`: the share of the track that an
+ * audio taper has passed half way, 0.15 by default.
  */
 export type VariableResistor = Readonly<{
   kind: "variable resistor";
@@ -44,13 +45,14 @@ export type VariableResistor = Readonly<{
   ohms: number;
   position: number;
   taper: Taper;
+  middle?: number;
   endOhms: number;
   reversed?: boolean;
 }>;
 
 /**
  * Nodes: top, wiper, bottom. At position 1 the wiper is at the top. `endOhms`, 0 by default, is what is left at either end of the
- * track beyond the wiper's reach. An arm of 0 Ω is a short, and legal.
+ * track beyond the wiper's reach. An arm of 0 Ω is a short, and legal. `middle` as for a variable resistor.
  */
 export type Potentiometer = Readonly<{
   kind: "potentiometer";
@@ -59,6 +61,7 @@ export type Potentiometer = Readonly<{
   ohms: number;
   position: number;
   taper: Taper;
+  middle?: number;
   endOhms?: number;
 }>;
 

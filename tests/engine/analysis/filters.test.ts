@@ -76,6 +76,45 @@ test("a first-order section is 3 dB down and 45° turned at its corner", () => {
   filters.check("fo.corner.phase", [degreesAt(lowPass(1e3, 1e-8), corner), degreesAt(highPass(1e3, 1e-8), corner)]);
 });
 
+test("the project's own corners, of the leg and of the tone control, are where it says", () => {
+  const corner = (ohms: number, farads: number) =>
+    responseCorners(lowPass(ohms, farads), "out", {lowHz: 0.01, highHz: 1e8, referenceDb: 0}).high;
+  filters.check("project.fc.709", corner(3300, 68e-9));
+  filters.check("project.tone", [corner(21e3, 10e-9), corner(1e3, 10e-9)]);
+});
+
+test("a first-order section falls by 20 dB a decade far away", () => {
+  // At ten thousand times the corner the slope differs by (fc/f)², 1e-8 of a neper.
+  filters.check("slope.decade", dbAt(lowPass(1e3, 1e-8), 1.6e8) - dbAt(lowPass(1e3, 1e-8), 1.6e9), 1e-7);
+});
+
+test("ratios of voltage are the decibels of the table", () => {
+  filters.check(
+    "dB.facts",
+    [2, 10, Math.SQRT2, 100, 101].map((ratio) => dbAt(nonInverting((ratio - 1) * 1e3, 1e3), 1e3)),
+  );
+});
+
+test("an inverting stage turns the sign, and its noise gain is one more", () => {
+  const inverting = circuit([source, R("Rg", "in", "m", 1e3), R("Rf", "out", "m", 10e3), opAmp(["0", "m", "out"])]);
+  filters.check("inv", [gainAt(inverting, 1e3).re, gainAt(nonInverting(10e3, 1e3), 1e3).re], 1e-12); // rounding of 11
+});
+
+test("a potentiometer's output resistance is greatest half way: a quarter of its track", () => {
+  const at = (position: number) =>
+    outputImpedance(
+      circuit([
+        source,
+        {kind: "potentiometer", ref: "RV", nodes: ["in", "out", "0"], ohms: 1, position, taper: "linear"},
+      ]),
+      "out",
+      Float64Array.of(1e3),
+    ).re[0] ?? Number.NaN;
+  const all = Array.from({length: 101}, (_, k) => at(k / 100));
+  filters.check("pot.source", Math.max(...all), 1e-15);
+  expect(all.indexOf(Math.max(...all))).toBe(50);
+});
+
 test("first-order low- and high-pass follow the published table", () => {
   const table = filters.table("first_order") as readonly Record<string, number>[];
   expect(table.length).toBeGreaterThan(10);

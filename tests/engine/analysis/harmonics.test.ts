@@ -78,6 +78,10 @@ test("powers of a sine have their textbook harmonics", () => {
   expect([square.amplitude[0], square.amplitude[2]].map((x) => Number(x?.toFixed(14)))).toEqual(
     facts.expected("poly.x2"),
   );
+  const fifth = harmonicsOf(sineShaped((x) => x ** 5, 64));
+  const sineTerm = (k: number) =>
+    -(fifth.amplitude[k] ?? NaN) * Math.sin(((fifth.phaseDegrees[k] ?? NaN) * Math.PI) / 180);
+  facts.check("poly.x5", [1, 3, 5].map(sineTerm), 1e-15); // rounding
   for (const size of [0.5, 1]) {
     const cubic = harmonicsOf(sineShaped((x) => size * x - (size * x) ** 3 / 3, 64));
     facts.check(`cubic.${size}`, [cubic.amplitude[1], cubic.amplitude[3]]);

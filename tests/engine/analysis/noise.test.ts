@@ -113,6 +113,15 @@ test("A-weighting lowers white noise from 20 Hz to 20 kHz by the published 2.05 
   facts.check("noise.A.dB", 20 * Math.log10(aWeightedVolts / volts));
 });
 
+test("A-weighting leaves white noise its published bandwidths", () => {
+  const bandwidth = (lowHz: number, highHz: number) => {
+    const {aWeightedVolts} = integratedNoise(resistorAlone(1e4), "out", {lowHz, highHz, temperatureKelvin: 300});
+    return aWeightedVolts ** 2 / (4 * boltzmann * 300 * 1e4);
+  };
+  facts.check("noise.A.bw.20k", bandwidth(20, 20e3));
+  facts.check("noise.A.bw.full", bandwidth(0.1, 1e8)); // beyond lies less than 12 kHz/100 MHz of it
+});
+
 test("a diode at rest is as noisy as a resistor of its slope, halved by n", () => {
   const {saturationCurrent: Is, emissionCoefficient: n, thermalVoltage: VT} = diodeModels.silicon;
   const bare = {...diodeModels.silicon, seriesOhms: 0};

@@ -32,6 +32,10 @@ test("published tools for blind tests say the same to their three decimals", () 
   rows.check("abx.trap", [binomialTail(8, 10), binomialTail(11, 15), binomialTail(14, 20), binomialTail(17, 25)]);
 });
 
+test("a preference either way is guessed twice as often", () => {
+  rows.check("pref.two", 2 * binomialTail(12, 16));
+});
+
 test("the marks from 5 to 30 trials are those of the published table", () => {
   const table = rows.table("minimum_correct") as readonly {
     trials: number;

@@ -27,7 +27,10 @@ test.each([
   [{kind: "resistor", ref: "R9", ohms: 1}, "R9: a resistor joins 2 nodes, got none; name them in their order"],
   [{...resistor, nodes: ["in", ""]}, 'R9: one of its nodes has no name; name it or use "0"'],
   [{...pot, position: -0.01}, "RV9: rotation must be from 0 to 1, got -0.01"],
-  [{...pot, taper: "logarithmic"}, 'RV9: a taper is linear, audio or reverse audio, got "logarithmic"'],
+  [
+    {...pot, taper: "logarithmic"},
+    'RV9: a taper is linear, audio, reverse audio or two-segment audio, got "logarithmic"',
+  ],
   [
     {kind: "variable resistor", ref: "RV9", nodes: ["in", "0"], ohms: 1e3, position: 0, taper: "linear", endOhms: -1},
     "RV9: end resistance must be from 0 Ω to 1 kΩ, got -1 Ω",

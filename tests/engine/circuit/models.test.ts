@@ -93,6 +93,50 @@ test.each(windows)("the %s model at %f A lies between %f and %f V (%s)", (name, 
   expect(Math.abs(current(volts, model).value / amperes - 1)).toBeLessThan(1e-9);
 });
 
+/** Parts of the table that are on the shelf. */
+const onShelf: Readonly<Record<string, keyof typeof diodeModels>> = {
+  "1N4148": "silicon",
+  "1N4001": "rectifier",
+  "1N5817": "schottkyRectifier",
+  BAT41: "schottky",
+  "red LED TLHR5400": "redLed",
+  "1N34A germanium": "germanium",
+};
+
+test("the shelf's diodes keep the limits that their datasheets print", () => {
+  type Limit = Readonly<{part: string; condition: string; limit: string; value: number | readonly number[]}>;
+  const rows = diodes.table("published_diode_data") as readonly Limit[];
+  let held = 0;
+  for (const {part, condition, limit, value} of rows) {
+    const name = onShelf[part];
+    if (name === undefined || condition.includes("150")) continue;
+    const model: DiodeModel = diodeModels[name];
+    const [most = NaN] = [value].flat();
+    const forward = /^VF at IF = ([\d.]+) (mA|A)/.exec(condition);
+    if (forward !== null) {
+      const amperes = Number(forward[1]) * (forward[2] === "mA" ? 1e-3 : 1);
+      const volts = forwardVolts(model, amperes);
+      if (limit === "max") expect(volts, `${part} ${condition}`).toBeLessThanOrEqual(most);
+      else expect(Math.abs(volts / most - 1), `${part} ${condition}`).toBeLessThan(0.05); // typical: makers say no nearer
+      held++;
+    }
+    const reverse = /^IR at (?:VR = )?([\d.]+) V/.exec(condition);
+    if (reverse !== null) {
+      expect(-current(-Number(reverse[1]), model).value, `${part} ${condition}`).toBeLessThan(most);
+      held++;
+    }
+  }
+  // What is left is of parts that are not on the shelf, of heat, and of capacitance and storage, which the model has not.
+  expect(held).toBeGreaterThan(13);
+});
+
+function forwardVolts(
+  {emissionCoefficient, thermalVoltage, saturationCurrent, seriesOhms}: DiodeModel,
+  amperes: number,
+): number {
+  return emissionCoefficient * thermalVoltage * Math.log1p(amperes / saturationCurrent) + amperes * seriesOhms;
+}
+
 type Row = Readonly<{part: string; parameter: string; value: unknown; unit: string; source: string}>;
 const figure = (part: string, parameter: RegExp, source: RegExp): number => {
   const rows = published("06_opamps").table("published_opamp_data") as readonly Row[];

@@ -5,6 +5,7 @@ import {
   seriesDecade,
   type Series,
 } from "../../../src/engine/quantities/preferred-values.ts";
+import {parseQuantity} from "../../../src/engine/quantities/parse-quantity.ts";
 import {published} from "../../reference-cases/published.ts";
 
 // Source: tests/reference/published/01_preferred_numbers.json, after IEC 60063:2015.
@@ -35,6 +36,22 @@ test("series nest as published", () => {
   expect(within("E3", "E6") && within("E6", "E12") && within("E12", "E24")).toBe(true);
   expect(within("E48", "E96") && within("E96", "E192")).toBe(true);
   expect([270, 330, 390].some((each) => seriesDecade("E192").includes(each))).toBe(false);
+  facts.check(
+    "eseries.nesting",
+    [270, 120, 470, 330].map((each) => seriesDecade("E192").includes(each)),
+  );
+});
+
+test("the course's values are in the series that the table says", () => {
+  const members = facts.table("course_overdrive_membership") as Readonly<Record<string, readonly Series[]>>;
+  const units = {R: "Ω", C: "F", L: "H", p: "Ω", l: "F", m: "Ω"} as const;
+  for (const [name, wanted] of Object.entries(members)) {
+    const text = name.split(" ").slice(name.startsWith("min") ? 1 : -1)[0] ?? "";
+    const read = parseQuantity(text.replace("H", ""), units[name[0] as keyof typeof units]);
+    if (!read.ok) throw new Error(`${name} is not read`);
+    const within = names.filter((series) => Math.abs(nearestPreferred(read.value, series) / read.value - 1) < 1e-9);
+    expect(within, name).toEqual(wanted);
+  }
 });
 
 test("the rounded geometric step differs from E192 in one place and from E24 in eight", () => {

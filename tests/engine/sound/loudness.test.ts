@@ -149,6 +149,94 @@ test("louder by 6 dB reads 6 LU more, and silence has no loudness", () => {
       samples.map((x) => 2 * x),
       rate,
     ) - integratedLoudness(samples, rate);
-  expect(more).toBeCloseTo(20 * Math.log10(2), 9); // a scale factor of two: rounding alone
+  facts.check("gain.law", more / (20 * Math.log10(2)));
+  expect(facts.expected("silence")).toContain("-infinity");
   expect(integratedLoudness(new Float64Array(rate), rate)).toBe(-Infinity);
+});
+
+/** Bisection for the level from which on `holds`. */
+function threshold(low: number, high: number, holds: (level: number) => boolean): number {
+  for (let k = 0; k < 12; k++) {
+    const middle = (low + high) / 2;
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return (low + high) / 2;
+}
+
+test("blocks last 400 ms and overlap by three quarters", () => {
+  const blocks = (seconds: number) => momentaryLoudness(new Float64Array(Math.round(seconds * rate)), rate).length;
+  const [length = NaN] = facts.expected("gate.block") as readonly number[];
+  expect([blocks(length - 0.001), blocks(length)]).toEqual([0, 1]);
+  const step = (blocks(20.4) - 1) / 20;
+  facts.check("gate.block", [length, 1 - 1 / step / length], 1e-12);
+});
+
+test("what lies under the gates does not count", () => {
+  const reads = (level: number) => integratedLoudness(tone([[level, 2]], rate), rate);
+  // A tone at 1 kHz reads 3 LU less than its peak in one channel: the gate found is one of loudness.
+  const absolute = threshold(-70, -60, (level) => reads(level) > -Infinity);
+  facts.check("gate.abs", reads(absolute + 0.01) - 0.01, 0.02);
+  const loud = reads(-20);
+  const both = (quiet: number) =>
+    integratedLoudness(
+      tone(
+        [
+          [-20, 20],
+          [quiet, 20],
+        ],
+        rate,
+      ),
+      rate,
+    );
+  const quiet = threshold(-40, -25, (level) => both(level) < loud - 1);
+  // The mean of both is what the gate lies below; the blocks at the change are 3 of 400.
+  const mean = 10 * Math.log10((10 ** (loud / 10) + 10 ** ((loud + quiet + 20) / 10)) / 2);
+  facts.check("gate.rel", loud + quiet + 20 - mean, 0.1);
+});
+
+test("a full tone in one channel and in both reads as the Recommendation and two programs have it", () => {
+  const reads = (hz: number) =>
+    integratedLoudness(
+      made(5 * rate, (t) => Math.sin(2 * Math.PI * hz * t)),
+      rate,
+    );
+  facts.check("k.997", [reads(997), reads(1000)]);
+  facts.check("anchor.both", reads(997) + stereoDb);
+  const gainDb = filterGainDb(kWeighting(rate), Float64Array.of(997), rate)[0] ?? NaN;
+  facts.check("offset", reads(997) - gainDb - 10 * Math.log10(0.5), 1e-4); // a tone that starts hard
+  const anchors = facts.table("anchor_cross_check") as Readonly<Record<string, number>>;
+  // The rows' programs start and end the tone in their own ways: a thousandth of a decibel.
+  expect(Math.abs(reads(997) - (anchors["scipy_left_only"] ?? NaN))).toBeLessThan(1e-3);
+  expect(Math.abs(reads(997) + stereoDb - (anchors["scipy_both"] ?? NaN))).toBeLessThan(1e-3);
+  const mono = integratedLoudness(tone([[-23, 20]], rate), rate);
+  expect(Math.abs(mono - (anchors["mono_-23dBFS_1kHz_scipy"] ?? NaN))).toBeLessThan(1e-3);
+});
+
+test("the filters have the published gains at 48 kHz, each and together", () => {
+  type Row = Readonly<Record<"f" | "stage1_dB" | "stage2_dB" | "total_dB", number>>;
+  const rows = facts.table("k_weighting_response_48k") as readonly Row[];
+  expect(rows).toHaveLength(30);
+  const [shelf, highPass] = kWeighting(rate);
+  for (const {f, stage1_dB, stage2_dB, total_dB} of rows) {
+    const gain = (...filters: readonly (typeof shelf)[]) =>
+      filterGainDb(
+        filters.flatMap((each) => each ?? []),
+        Float64Array.of(f),
+        rate,
+      )[0] ?? NaN;
+    expect(gain(shelf)).toBeCloseTo(stage1_dB, 8); // 1 − cos of 20 Hz against 48 kHz: eight digits
+    expect(gain(highPass)).toBeCloseTo(stage2_dB, 7);
+    expect(gain(shelf, highPass)).toBeCloseTo(total_dB, 7);
+  }
+});
+
+test("EBU's cases read as another implementation of the printed filters has them", () => {
+  type Row = Readonly<{case: number | string; scipy_from_coefficients?: number}>;
+  const others = facts.table("cross_check_two_implementations") as readonly Row[];
+  for (const {id, inputs} of facts.rows("ebu3341.case").filter((each) => "segments_dBFS_s" in each.inputs)) {
+    const other = others.find((row) => `ebu3341.case${row.case}` === id)?.scipy_from_coefficients ?? NaN;
+    const ours = integratedLoudness(tone(inputs["segments_dBFS_s"] as Segments, rate), rate) + stereoDb;
+    expect(Math.abs(ours - other), id).toBeLessThan(1e-3); // where a tone changes its level within a block
+  }
 });

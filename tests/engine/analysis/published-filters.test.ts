@@ -1,14 +1,11 @@
 import {expect, test} from "vitest";
 import {frequencyResponse, magnitudeDb, phaseDegrees} from "../../../src/engine/analysis/frequency-response.ts";
-import {integratedNoise, noiseDensity} from "../../../src/engine/analysis/noise.ts";
-import {currentThroughSeries} from "../../../src/engine/analysis/nonlinearities.ts";
 import {responseCorners} from "../../../src/engine/analysis/response-corners.ts";
-import {steadyCycle} from "../../../src/engine/analysis/steady-cycle.ts";
-import {harmonicsOf} from "../../../src/engine/analysis/harmonics.ts";
+import {stamps} from "../../../src/engine/analysis/stamps.ts";
 import {circuit, type Circuit} from "../../../src/engine/circuit/circuit.ts";
-import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
-import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
-import type {OpAmpModel, Part} from "../../../src/engine/circuit/part.ts";
+import type {Part} from "../../../src/engine/circuit/part.ts";
+import {blockStepper} from "../../../src/engine/realtime/block-stepper.ts";
+import {stepModel} from "../../../src/engine/realtime/derive-step.ts";
 import {
   capacitor,
   gainStage,
@@ -21,16 +18,10 @@ import {holder} from "../../reference-cases/hold.ts";
 import {published} from "../../reference-cases/published.ts";
 
 // Expected values, sources and tolerances: tests/reference/published, by the ids given beside each.
-const noise = published("03_constants_noise");
 const filters = published("04_filters_gain");
-const diodes = published("05_diodes");
-const opAmps = published("06_opamps");
 const potentiometers = published("12_potentiometers");
 
-const holdNoise = holder("published-noise", "Johnson, Phys. Rev. 32, 97 (1928); Nyquist, Phys. Rev. 32, 110 (1928)");
 const holdFilter = holder("published-filters", "closed forms of linear networks, computed by other means");
-const holdLambert = holder("published-lambert", "Corless et al., Adv. Comput. Math. 5 (1996); DLMF 4.13");
-const holdOpAmp = holder("published-op-amps", "gain-bandwidth over noise gain; NEETS module 8; TI SLOD006B");
 const holdTaper = holder("published-tapers", "Kirchhoff's laws on a loaded potentiometer");
 
 type Point = Readonly<{f: number; dB: number; deg: number}>;
@@ -179,129 +170,39 @@ test("second-order sections follow the table, and Butterworth's is 3 dB down at 
   filters.check("butter2", [gain[0], (gain[1] ?? 0) - (gain[2] ?? 0)], 1e-9);
 });
 
-test("Lambert's function, read back from a diode behind a resistor, has the published values", () => {
-  // With n·VT = R = 1: i = W(Is·exp(v + Is)) − Is, so that v = ln(x/Is) − Is gives W(x).
-  const lambert = (x: number, Is: number) => currentThroughSeries(Math.log(x / Is) - Is, Is, 1, 1) + Is;
-  for (const [id, x] of [
-    ["W.0.001", 0.001],
-    ["W.0.01", 0.01],
-    ["W.0.1", 0.1],
-    ["W.1", 1],
-    ["W.e", Math.E],
-    ["W.10", 10],
-    ["W.1000", 1000],
-    ["W.1e10", 1e10],
-    ["W.1e100", 1e100],
-    ["W.0.01.pub", 0.01],
-    ["omega.const", 1],
-  ] as const) {
-    const expected = Number(diodes.expected(id));
-    const tolerance = id === "W.0.01.pub" ? 5e-9 : 1e-12 * expected; // the rows' own
-    holdLambert(id, lambert(x, Math.min(x / 2, 0.5)), expected, id === "omega.const" ? 4e-15 : tolerance); // its 1e-15 is 5 roundings of W alone; ours has a logarithm too
-  }
-});
+type Bilinear = Readonly<{fc: number; fs: number; b: readonly number[]; a: readonly number[]; dB_at_fc: number}>;
 
-test("forward voltage grows 104 mV a decade, and a diode's slope is the published one", () => {
-  const {saturationCurrent: Is, emissionCoefficient: n, thermalVoltage: VT} = diodeModels.silicon;
-  holdLambert("decade", n * VT * Math.LN10, Number(diodes.expected("decade")), 1e-12);
-  holdLambert("r0", (n * VT) / (2 * Is), Number(diodes.expected("r0")), 1e-12 * 9e6);
-});
-
-test("noise bandwidth, worked examples and an amplifier's total noise come out as printed", () => {
-  const resistorAlone = (ohms: number) => circuit([resistor("R", "out", "0", ohms)]);
-  const volts = (id: string, ohms: number, highHz: number, rel: number) => {
-    const expected = Number(noise.expected(id));
-    const band = integratedNoise(resistorAlone(ohms), "out", {temperatureKelvin: 300, lowHz: 1e-6, highHz});
-    holdNoise(id, band.volts, expected, rel * expected);
-  };
-  // Tolerances are the rows': the first calculates with k = 1.38e-23, the second is rounded to one figure.
-  volts("johnson.100k.1MHz", 1e5, 1e6, 5e-4);
-  volts("johnson.1k.10kHz", 1e3, 1e4, 0.03);
-  const density = (ohms: number) =>
-    1e9 *
-    (noiseDensity(resistorAlone(ohms), "out", Float64Array.of(1e3), {temperatureKelvin: 300}).density[0] ?? Number.NaN);
-  holdNoise("johnson.rule", density(1), Number(noise.expected("johnson.rule")), 0.002);
-  holdNoise("johnson.50R", density(50), Number(noise.expected("johnson.50R")), 0.12);
-  for (const row of noise.table("johnson_density_nV_per_rtHz") as readonly {R: number; nV_300K: number}[])
-    holdNoise(`johnson ${row.R} Ω`, density(row.R), row.nV_300K, 1e-9 * row.nV_300K); // the same closed form
-  const follower = (en: number, in_: number, Rs: number) =>
-    circuit([
-      resistor("Rs", "p", "0", Rs),
-      {
-        kind: "op-amp",
-        ref: "U",
-        nodes: ["p", "out", "out"],
-        model: {...opAmpModels.ideal, voltageNoise: en, currentNoise: in_},
-      },
-    ]);
-  for (const {en, in_, Rs, T, total_nV} of noise.table("total_input_noise_examples") as readonly Readonly<
-    Record<"en" | "in_" | "Rs" | "T" | "total_nV", number>
-  >[]) {
-    const ours =
-      1e9 *
-      (noiseDensity(follower(en, in_, Rs), "out", Float64Array.of(1e3), {temperatureKelvin: T}).density[0] ??
-        Number.NaN);
-    holdNoise(`amplifier ${en}, ${in_}, ${Rs} Ω`, ours, total_nV, 1e-9 * total_nV); // the same sum of squares
-  }
-});
-
-const withGain = (gainBandwidthHz: number, openLoopGain = Infinity): OpAmpModel => ({
-  ...opAmpModels.ideal,
-  name: "test",
-  openLoopGain,
-  gainBandwidthHz,
-});
-
-test("closed-loop bandwidth is gain-bandwidth over noise gain, for every row", () => {
-  const bandwidth = (model: OpAmpModel, Rf: number, Rg: number) =>
-    responseCorners(
+test("an RC low-pass stepped by the trapezoidal rule is the published filter of the bilinear transform", () => {
+  const rows = filters.table("bilinear_prewarped_first_order_lowpass_48k") as readonly Bilinear[];
+  expect(rows.length).toBeGreaterThan(4);
+  for (const {
+    fc,
+    fs,
+    b: [b0 = NaN, b1 = NaN],
+    a: [, a1 = NaN],
+    dB_at_fc,
+  } of rows) {
+    // The analogue corner that the rule's warp brings to fc.
+    const corner = (fs / Math.PI) * Math.tan((Math.PI * fc) / fs);
+    const equations = stamps(
       circuit([
-        signalAt("p"),
-        {kind: "op-amp", ref: "U", nodes: ["p", "m", "out"], model},
-        resistor("Rf", "out", "m", Rf),
-        resistor("Rg", "m", "0", Rg),
+        signalAt("in"),
+        resistor("R", "in", "out", 1 / (2 * Math.PI * corner * 1e-8)),
+        capacitor("C", "out", "0", 1e-8),
       ]),
-      "out",
-      {lowHz: 0.01},
-    ).high ?? Number.NaN;
-  for (const id of ["0.7_MHz", "2.2", "3", "4", "8", "10"]) {
-    const expected = Number(opAmps.expected(`bw101.${id}`));
-    holdOpAmp(`bw101.${id}`, bandwidth(withGain(1e6 * Number.parseFloat(id)), 330050, 3300), expected, 1e-8 * expected); // 1e-9, and the level at rest read at 0.01 Hz
-  }
-  for (const [id, Rf] of [
-    ["gbw.neets.gain100", 99e3],
-    ["gbw.neets.gain10", 9e3],
-  ] as const) {
-    const expected = Number(filters.expected(id));
-    holdOpAmp(id, bandwidth(withGain(1e6), Rf, 1e3), expected, 1e-8 * expected);
-  }
-});
-
-test("a follower goes on following up to its full-power bandwidth, and lags behind beyond it", () => {
-  // Slew rate over 2π·peak: at half of it the output is nearly whole, at twice it a triangle of SR/(4f) remains.
-  for (const {id, inputs} of opAmps.rows("fullpower.")) {
-    const slew = 1e6 * Number(inputs["SR_V_per_us"]);
-    const limits = opAmps.expected(id) as readonly number[];
-    [0.5, 1, 4].forEach((peakVolts, k) => {
-      const limitHz = limits[k] ?? Number.NaN;
-      const model = {...withGain(100 * limitHz, 1e6), slewVoltsPerSecond: slew};
-      const follower = circuit([signalAt("p"), {kind: "op-amp", ref: "U", nodes: ["p", "out", "out"], model}]);
-      const steepest = (frequencyHz: number) => {
-        const cycle = steadyCycle(follower, {frequencyHz, peakVolts}, ["out"], 256).at.get("out") ?? new Float64Array();
-        return {
-          fundamental: harmonicsOf(cycle, 1).amplitude[1] ?? Number.NaN,
-          slope: Math.max(...cycle.map((v, n) => v - (cycle.at(n - 1) ?? 0))) * 256 * frequencyHz,
-        };
-      };
-      expect(steepest(limitHz / 2).fundamental / peakVolts, id).toBeGreaterThan(0.99); // half the slope: it follows
-      // Driven four times too fast it runs at its slew rate, all but the rounding of tanh near the turns.
-      holdOpAmp(
-        `${id}, ${peakVolts} V`,
-        steepest(4 * limitHz).slope / (2 * Math.PI * peakVolts),
-        limitHz,
-        0.01 * limitHz,
-      );
-    });
+    );
+    const stepper = blockStepper(stepModel(equations, [equations.unknownOf.get("out") ?? -1], fs, "trapezoidal"));
+    const click = new Float64Array(48_000).fill(1, 0, 1);
+    const answer = new Float64Array(click.length);
+    expect(stepper.run(click, answer)).toBe(0);
+    const second = b1 - a1 * b0;
+    [b0, second, -a1 * second, a1 * a1 * second].forEach(
+      (wanted, n) => holdFilter(`bilinear ${fc} Hz, sample ${n}`, answer[n] ?? NaN, wanted, 1e-14), // two roundings of numbers below 1
+    );
+    const sum = (shape: (angle: number) => number) =>
+      answer.reduce((total, value, n) => total + value * shape((2 * Math.PI * fc * n) / fs), 0);
+    // A second of the click's answer: at 20 Hz what is left is e^−126.
+    holdFilter(`bilinear ${fc} Hz, gain`, 20 * Math.log10(Math.hypot(sum(Math.cos), sum(Math.sin))), dB_at_fc, 1e-9);
   }
 });
 
