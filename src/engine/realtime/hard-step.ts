@@ -1,5 +1,6 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 import {evaluate, type LawPoint} from "../analysis/nonlinearities.ts";
+import {seededNoise} from "../sound/seeded-noise.ts";
 import {solveGlobally} from "../solve/global-newton.ts";
 import type {PlacedLaw, StepModel} from "./step-model.ts";
 
@@ -8,7 +9,8 @@ import type {PlacedLaw, StepModel} from "./step-model.ts";
  *
  * Each law is read at s = p + ρ·φ(p) instead, ρ what its own port does to it: voltage where it blocks, current where it conducts.
  * Over s neither grows faster than s does, so that no exponential is left to outrun Newton's method, and on a circuit without
- * gain the method arrives from anywhere.
+ * gain the method arrives from anywhere. Where an op-amp's output feeds its own supply or its other input there may be several
+ * solutions, and starts from which none is reached: then others are tried, the near ones first.
  *
  * @returns false if no solution was found; p is then as it was
  */
@@ -75,16 +77,25 @@ export function hardStep(model: StepModel, drive: Float64Array, p: Float64Array)
 
   const s = new Float64Array(size);
   const farthest = 1e6 * drive.reduce((most, volts) => Math.max(most, Math.abs(volts)), 1);
-  for (let k = 0; k < size; k++) {
-    evaluateAt(k, p[k]!);
-    // Exponentials hold numbers beside which a double has no digits left for the rest; such a start is drawn nearer.
-    s[k] = Math.max(-farthest, Math.min(farthest, p[k]! + ownPort[k]! * point.value));
+  const draw = seededNoise(1);
+  for (let start = 0; start <= moreStarts; start++) {
+    const spread = start === 0 ? 0 : start <= moreStarts / 2 ? 2 : 20;
+    for (let k = 0; k < size; k++) {
+      const from = p[k]! + spread * draw();
+      evaluateAt(k, from);
+      // Exponentials hold numbers beside which a double has no digits left for the rest; such a start is drawn nearer.
+      s[k] = Math.max(-farthest, Math.min(farthest, from + ownPort[k]! * point.value));
+    }
+    if (!solveGlobally({size, residual, slopes, terms}, s)) continue;
+    stand(s);
+    p.set(points);
+    return true;
   }
-  if (!solveGlobally({size, residual, slopes, terms}, s)) return false;
-  stand(s);
-  p.set(points);
-  return true;
+  return false;
 }
+
+/** Starts that are tried where the one from `p` fails, half of them within 2 V of it, half within 20 V. */
+const moreStarts = 24;
 
 /** What a law's value does to its own voltage, with a law's sign, such that it opposes; 0 where it would help instead. */
 function portOhms({law, port, sign, column, weight, drop, tangent}: PlacedLaw, {K, columns}: StepModel): number {

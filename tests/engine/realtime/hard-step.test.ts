@@ -2,6 +2,7 @@ import {expect, test} from "vitest";
 import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import {timeResponse} from "../../../src/engine/analysis/time-response.ts";
 import {circuit} from "../../../src/engine/circuit/circuit.ts";
+import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
 import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
 import type {Diode, NodeName, Part} from "../../../src/engine/circuit/part.ts";
 import {hardStep} from "../../../src/engine/realtime/hard-step.ts";
@@ -58,4 +59,40 @@ test("laws that stand anywhere at all find the one solution of a circuit without
     return points;
   });
   for (const points of solutions) points.forEach((volts, k) => expect(volts).toBeCloseTo(solutions[0]?.[k] ?? NaN, 8)); // 570 kV of ρ·φ balance: their last digit is 1e-10 V
+});
+
+test("an op-amp that feeds its own input jumps from rail to rail where theory says, and every step is solved", () => {
+  const supply = (ref: string, node: NodeName, volts: number): Part => ({
+    kind: "voltage source",
+    ref,
+    nodes: [node, "0"],
+    volts,
+  });
+  // No pole: between two samples the output has no way but to jump, where the branch that it stood on ends.
+  const trigger = circuit([
+    signalAt("s"),
+    resistor("R1", "s", "p", 10e3),
+    resistor("R2", "out", "p", 100e3),
+    supply("V+", "vcc", 9),
+    supply("V-", "vee", -9),
+    {
+      kind: "op-amp",
+      ref: "U1",
+      nodes: ["p", "0", "out"],
+      supply: {positive: "vcc", negative: "vee"},
+      model: opAmpModels.ideal,
+    },
+  ]);
+  const up = Float64Array.from({length: 400}, (_, n) => -5 + n / 40);
+  const there = Float64Array.from([...up, ...up.toReversed(), ...up]);
+  const volts = timeResponse(trigger, "out", there, 48_000, {oversampling: 1});
+  const [down, back] = [volts.subarray(400, 800), volts.subarray(800)];
+  const jump = (cycle: Float64Array, from: number) =>
+    cycle.findIndex((v, n) => n > 0 && v * (cycle[n - 1] ?? 0) < 0) / 40 - from;
+  // p passes 0 V at an input of ∓9 V·10/100; the rails are soft by a tenth of a volt, a sample is 25 mV.
+  expect(5 - (jump(down, 0) + 0.025)).toBeGreaterThan(-0.95);
+  expect(5 - (jump(down, 0) + 0.025)).toBeLessThan(-0.85);
+  expect(jump(back, 5)).toBeGreaterThan(0.85);
+  expect(jump(back, 5)).toBeLessThan(0.95);
+  for (const v of volts.subarray(400)) expect(Math.abs(Math.abs(v) - 9)).toBeLessThan(0.3);
 });
