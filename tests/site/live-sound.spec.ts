@@ -1,7 +1,5 @@
-import {readdirSync} from "node:fs";
-import {join} from "node:path";
 import {courseCircuit, startSetting} from "../../src/engine/course/course-circuit.ts";
-import {liveBench, type VoiceCircuit} from "../../src/engine/realtime/live-bench.ts";
+import {liveBench} from "../../src/engine/realtime/live-bench.ts";
 import {voiceCircuit} from "../../src/engine/realtime/voice-circuit.ts";
 import {limiter} from "../../src/engine/sound/limiter.ts";
 import {loudspeakerFilters} from "../../src/engine/sound/loudspeaker.ts";
@@ -9,55 +7,11 @@ import {phraseSamples} from "../../src/engine/sound/phrases.ts";
 import {switchedFilter} from "../../src/engine/sound/switched-filter.ts";
 import {firstSound, watchFirstSound} from "./first-sound.ts";
 import {openLesson} from "./open-lesson.ts";
-import {atRoot} from "./routes.ts";
+import {renderedThere, worklet} from "./rendered-there.ts";
 import {expect, test} from "./site.ts";
 
 const rateHz = 48_000;
 const seconds = 0.5;
-
-/** The file of the sound thread as it was built. */
-function worklet(): string {
-  const folder = join(atRoot.folder, "_astro");
-  const name = readdirSync(folder).find((file) => file.startsWith("live.worklet"));
-  if (!name) throw new Error(`${folder} has no sound thread in it`);
-  return `_astro/${name}`;
-}
-
-/** What the sound thread makes of a circuit, rendered by the browser without a device, as fast as it can. */
-async function renderedThere(
-  page: import("@playwright/test").Page,
-  address: string,
-  circuit: VoiceCircuit,
-  sound: Float32Array,
-  perVolt: number,
-): Promise<number[]> {
-  const {model, ...rest} = circuit;
-  const names = Object.entries(model).flatMap(([name, value]) => (value instanceof Float64Array ? [name] : []));
-  const plain = Object.fromEntries(Object.entries(model).filter(([name]) => !names.includes(name)));
-  const arrays = names.map((name) => [name, Array.from(model[name as "A"])] as const);
-  const given = {address, plain, arrays, rest: {...rest, memory: Array.from(rest.memory)}, perVolt, rateHz, seconds};
-  return page.evaluate(
-    async ({address, plain, arrays, rest, perVolt, rateHz, seconds, sound}) => {
-      const context = new OfflineAudioContext(1, rateHz * seconds, rateHz);
-      await context.audioWorklet.addModule(address);
-      const node = new AudioWorkletNode(context, "bench-sound", {numberOfInputs: 0, outputChannelCount: [1]});
-      node.connect(context.destination);
-      const typed = Object.fromEntries(arrays.map(([name, values]) => [name, Float64Array.from(values)]));
-      const circuit = {...rest, memory: Float64Array.from(rest.memory), model: {...plain, ...typed}};
-      // The thread reads its messages before the first block.
-      void context.suspend(0).then(() => {
-        node.port.postMessage({kind: "loop", samples: Float32Array.from(sound)});
-        node.port.postMessage({kind: "circuit", voice: "now", circuit});
-        node.port.postMessage({kind: "hear", voice: "now"});
-        node.port.postMessage({kind: "gain", voice: "now", perVolt});
-        setTimeout(() => void context.resume(), 500);
-      });
-      const made = await context.startRendering();
-      return Array.from(made.getChannelData(0));
-    },
-    {...given, sound: Array.from(sound)},
-  );
-}
 
 for (const lesson of [2, 20]) {
   test(`the sound thread plays lesson ${lesson} as the engine has it, sample for sample`, async ({page, baseURL}) => {
@@ -67,7 +21,11 @@ for (const lesson of [2, 20]) {
     const voice = voiceCircuit(circuit, listenAt, phrasePeakVolts, rateHz);
     const sound = phraseSamples("riff", rateHz).subarray(0, rateHz);
     const perVolt = 2;
-    const heard = await renderedThere(page, new URL(worklet(), baseURL).href, voice, sound, perVolt);
+    const heard = await renderedThere(page, new URL(worklet(), baseURL).href, voice, sound, {
+      perVolt,
+      rateHz,
+      length: seconds * rateHz,
+    });
 
     const bench = liveBench<string>(rateHz);
     const {run: throughSpeaker} = switchedFilter(loudspeakerFilters(rateHz), 480);

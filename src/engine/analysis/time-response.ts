@@ -24,7 +24,11 @@ export function timeResponse(
   return finished(timeResponsePart(circuit, output, signalVolts, sampleRateHz, options));
 }
 
-export type TimeResponseOptions = Readonly<{oversampling?: number}>;
+export type TimeResponseOptions = Readonly<{
+  oversampling?: number;
+  /** Whether the voltage is told from where it rests, as one hears it: a steady voltage has no sound. False by default. */
+  fromRest?: boolean;
+}>;
 
 /** The same, giving after every few blocks the share that is done, for whoever shows it. */
 export function* timeResponsePart(
@@ -32,7 +36,7 @@ export function* timeResponsePart(
   output: NodeName,
   signalVolts: Float64Array,
   sampleRateHz: number,
-  {oversampling = 8}: TimeResponseOptions = {},
+  {oversampling = 8, fromRest = false}: TimeResponseOptions = {},
 ): Generator<number, Float64Array> {
   requireNode(circuit, output);
   if (!(sampleRateHz > 0 && sampleRateHz < Infinity))
@@ -54,7 +58,10 @@ export function* timeResponsePart(
       throw new CircuitError(`the time response finds no solution near ${(from / sampleRateHz).toPrecision(3)} s`);
     if (from % (32 * longest) === 0) yield from / late.length;
   }
-  return late.subarray(latency);
+  const response = late.subarray(latency);
+  const rest = fromRest ? (x[unknown] ?? 0) : 0;
+  if (rest !== 0) for (let n = 0; n < length; n++) response[n] = (response[n] ?? 0) - rest;
+  return response;
 }
 
 /** What a piecewise computation returns in the end. */

@@ -7,6 +7,8 @@ export type VoiceCircuit = Readonly<{
   model: StepModel;
   /** The memory at the operating point. */
   memory: Float64Array;
+  /** The output's voltage there: what is heard is told from it, for a steady voltage has no sound. */
+  restVolts: number;
   oversampling: number;
   /** Volts of the signal source for an input of 1. */
   peakVolts: number;
@@ -34,12 +36,14 @@ export type LiveBench<Voice extends string> = Readonly<{
   process: (output: Float32Array, input?: Float32Array, watched?: WatchedVolts) => number;
 }>;
 
-/** Volts at the ideal source, and where one listens, before any gain; as long as the output. */
+/** Volts at the ideal source, and where one listens, from rest, before any gain; as long as the output. */
 export type WatchedVolts = Readonly<{source: Float32Array; output: Float32Array}>;
 
 const fadeSeconds = 0.01;
 /** How long a control's move takes to be heard in full. */
 const moveSeconds = 0.02;
+/** How long the voltage of rest takes to follow a control: slower than any ear, as the capacitors behind it are. */
+const restSeconds = 1;
 /** How long another circuit runs unheard before it is faded in, so that its capacitors have taken up the sound. */
 const warmSeconds = 0.05;
 
@@ -47,6 +51,7 @@ type Played = {
   circuit: VoiceCircuit;
   processor: CircuitProcessor;
   volts: Ramp;
+  rest: Ramp;
 };
 type VoiceState = {
   now?: Played;
@@ -86,6 +91,7 @@ export function liveBench<Voice extends string>(sampleRateHz: number, longest = 
   const play = (played: Played, count: number, fade: (n: number) => number, watched?: WatchedVolts): number => {
     for (let n = 0; n < count; n++) source[n] = (dry[n] ?? 0) * played.volts.next();
     const unsolved = played.processor.process(source, volts, count);
+    for (let n = 0; n < count; n++) volts[n] = (volts[n] ?? 0) - played.rest.next();
     for (let n = 0; n < count; n++) mixed[n] = (mixed[n] ?? 0) + fade(n) * (perVolts[n] ?? 0) * (volts[n] ?? 0);
     if (!watched) return unsolved;
     for (let n = 0; n < count; n++) {
@@ -99,14 +105,15 @@ export function liveBench<Voice extends string>(sampleRateHz: number, longest = 
     if (now && movesTo(now.circuit, circuit)) {
       now.processor.moveTo(circuit.model, moveSamples);
       now.volts.to(circuit.peakVolts, moveSamples);
+      now.rest.to(circuit.restVolts, Math.round(restSeconds * sampleRateHz));
       now.circuit = circuit;
       state.next = undefined;
     } else if (now && last) state.next = circuit;
     else {
-      const {model, memory, oversampling, peakVolts} = circuit;
+      const {model, memory, restVolts, oversampling, peakVolts} = circuit;
       const processor = circuitProcessor(model, memory, oversampling, longest);
       state.last = now;
-      state.now = {circuit, processor, volts: ramp(peakVolts)};
+      state.now = {circuit, processor, volts: ramp(peakVolts), rest: ramp(restVolts)};
       state.fade = ramp(now ? 0 : 1);
       state.fade.to(1, fadeSamples, Math.round(warmSeconds * sampleRateHz));
     }

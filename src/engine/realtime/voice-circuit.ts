@@ -22,5 +22,5 @@ export function voiceCircuit(
   const {stamps, x} = operatingPoint(circuit);
   const unknown = stamps.unknownOf.get(output) ?? -1;
   const model = stepModel(stamps, [unknown], sampleRateHz * oversampling, "trapezoidal");
-  return {model, memory: memoryAt(stamps, x), oversampling, peakVolts};
+  return {model, memory: memoryAt(stamps, x), restVolts: x[unknown] ?? 0, oversampling, peakVolts};
 }

@@ -25,7 +25,7 @@ export function phraseLoudness(setting: BenchSetting): PhraseLoudness {
   const known = loudnesses.get(setting);
   if (known !== undefined) return known;
   const {listenAt, phrasePeakVolts} = courseCircuit(setting);
-  const volts = played(circuitOf(setting), listenAt, phrasePeakVolts, loudnessRateHz);
+  const volts = played(circuitOf(setting), listenAt, phrasePeakVolts, loudnessRateHz, true);
   const amplifier = volts.map((each) => each * fullScalePerVolt);
   const loudspeaker = filtered(amplifier, loudspeakerFilters(loudnessRateHz));
   const found = {
@@ -72,9 +72,9 @@ export function phraseHeadroomDb(setting: BenchSetting): number | undefined {
   return room > 0 ? 20 * Math.log10(room) : -Infinity;
 }
 
-function played(through: Circuit, output: string, peakVolts: number, rateHz: number): Float64Array {
+function played(through: Circuit, output: string, peakVolts: number, rateHz: number, fromRest = false): Float64Array {
   const signal = Float64Array.from(phraseSamples(phrase, rateHz), (sample) => peakVolts * sample);
-  return timeResponse(through, output, signal, rateHz, {oversampling: 1});
+  return timeResponse(through, output, signal, rateHz, {oversampling: 1, fromRest});
 }
 
 /** The same circuit with op-amps that have neither rails nor slew, and its supply diode a source of what stands behind it. */

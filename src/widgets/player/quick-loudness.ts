@@ -15,7 +15,7 @@ export const quickRateHz = 48_000;
 export function quickLoudness(setting: BenchSetting, sound: Float32Array, loudspeaker = true): number {
   const {circuit, listenAt, phrasePeakVolts} = courseCircuit(setting);
   const volts = new Float64Array(sound).map((sample) => phrasePeakVolts * sample);
-  const atAmplifier = timeResponse(circuit, listenAt, volts, quickRateHz, {oversampling: 1});
+  const atAmplifier = timeResponse(circuit, listenAt, volts, quickRateHz, {oversampling: 1, fromRest: true});
   const heard = loudspeaker ? filtered(atAmplifier, loudspeakerFilters(quickRateHz)) : atAmplifier;
   return integratedLoudness(heard, quickRateHz);
 }

@@ -34,7 +34,7 @@ export function* renderedPart(
   for (let n = 0; n < volts.length; n++) {
     volts[n] = phrasePeakVolts * (sound[(n - lead + sound.length) % sound.length] ?? 0);
   }
-  const atAmplifier = yield* timeResponsePart(circuit, listenAt, volts, renderRateHz, {oversampling});
+  const atAmplifier = yield* timeResponsePart(circuit, listenAt, volts, renderRateHz, {oversampling, fromRest: true});
   const heard = (loudspeaker ? filtered(atAmplifier, loudspeakerFilters(renderRateHz)) : atAmplifier).subarray(lead);
   const samples = scaled(heard, fullScalePerVolt);
   return {samples, loudness: integratedLoudness(samples, renderRateHz)};

@@ -5,8 +5,10 @@ import {controlsOf, courseCircuit, startSetting, type BenchSetting} from "../../
 import {liveBench} from "../../../src/engine/realtime/live-bench.ts";
 import {voiceCircuit} from "../../../src/engine/realtime/voice-circuit.ts";
 import {limiter} from "../../../src/engine/sound/limiter.ts";
+import {filtered} from "../../../src/engine/sound/biquad.ts";
 import {loudspeakerFilters} from "../../../src/engine/sound/loudspeaker.ts";
 import {phraseSamples} from "../../../src/engine/sound/phrases.ts";
+import {peak} from "../../../src/engine/sound/samples.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
 import {switchedFilter} from "../../../src/engine/sound/switched-filter.ts";
 
@@ -63,6 +65,40 @@ describe.each([2, 6, 10, 20])("lesson %i played live", (lesson) => {
     for (let n = 2000; n < 20_000; n++)
       expect(Math.abs((live[n + late] ?? NaN) - (expected[n] ?? NaN)), `sample ${n}`).toBeLessThan(1e-6);
   });
+});
+
+test("a voltage that stands at the output is not heard: neither when it is turned to, nor while nothing is played", () => {
+  const bench = liveBench<string>(rateHz, block);
+  bench.loop(new Float32Array(rateHz));
+  // In lesson 3 one listens at a node that rests at half the supply.
+  const steady = voice(startSetting(3));
+  expect(steady.restVolts).toBeGreaterThan(1);
+  bench.set("now", steady);
+  bench.set("wire", voice(startSetting(1)));
+  bench.gain("now", 1);
+  bench.gain("wire", 1);
+  const out = played(bench, second, (n) => {
+    if (n % 40 === 0) bench.hear(n % 80 === 0 ? "now" : "wire");
+  });
+  // Of a volt: the operating point's own accuracy.
+  expect(peak(out)).toBeLessThan(1e-6);
+});
+
+test("a battery changed for one of twice its voltage makes no thump", () => {
+  const bench = liveBench<string>(rateHz, block);
+  bench.loop(new Float32Array(rateHz));
+  const at = (batteryVolts: number) => voice(changed(startSetting(3), {batteryVolts}));
+  bench.set("now", at(9));
+  bench.gain("now", 1);
+  bench.hear("now");
+  const out = played(bench, 8 * second, (n) => {
+    if (n === second) bench.set("now", at(18));
+  });
+  // Behind the loudspeaker, which plays nothing slow: 40 dB under the 300 mV of the phrase at most.
+  const heard = filtered(out, loudspeakerFilters(rateHz));
+  expect(peak(heard)).toBeLessThan(3e-3);
+  // And in the end nothing stands there.
+  expect(Math.abs(out.at(-1) ?? NaN)).toBeLessThan(1e-4);
 });
 
 test("what is watched is the source and the output of the voice that is heard, before any gain", () => {
