@@ -1,5 +1,6 @@
 import type {Circuit} from "../circuit/circuit.ts";
 import {evaluate, lawsAtRest, type LawPoint} from "./nonlinearities.ts";
+import {anchorsOf, type Slope} from "./islands.ts";
 import {operatingPoint, type OperatingPoint} from "./operating-point.ts";
 import {stamps, type Stamps, type Triplets} from "./stamps.ts";
 
@@ -11,11 +12,11 @@ import {stamps, type Stamps, type Triplets} from "./stamps.ts";
  * @throws {CircuitError} if the circuit has no operating point
  */
 export function smallSignalStamps(circuit: Circuit, at?: OperatingPoint): Stamps {
-  if (at !== undefined) return linearised(stamps(circuit), at);
+  if (at !== undefined) return linearised(circuit, stamps(circuit), at);
   const known = linear.get(circuit);
   if (known !== undefined) return known;
   const equations = stamps(circuit);
-  const found = equations.ports.length === 0 ? equations : linearised(equations, operatingPoint(circuit));
+  const found = equations.ports.length === 0 ? equations : linearised(circuit, equations, operatingPoint(circuit));
   linear.set(circuit, found);
   return found;
 }
@@ -23,11 +24,15 @@ export function smallSignalStamps(circuit: Circuit, at?: OperatingPoint): Stamps
 // As with the operating point: worked out once while the circuit lives.
 const linear = new WeakMap<Circuit, Stamps>();
 
-function linearised(equations: Stamps, {x}: OperatingPoint): Stamps {
+/** Slope of a diode that blocks altogether, in siemens: of no account beside anything, but what hangs on it alone has a voltage. */
+const leastSiemens = 1e-60;
+
+function linearised(circuit: Circuit, equations: Stamps, {x}: OperatingPoint): Stamps {
   if (equations.ports.length === 0) return equations;
   const rows: number[] = [];
   const columns: number[] = [];
   const values: number[] = [];
+  const slopes: Slope[] = [];
   const point: LawPoint = {value: 0, slope: 0};
   for (const {from, offset, into, law} of lawsAtRest(equations)) {
     evaluate(
@@ -35,15 +40,23 @@ function linearised(equations: Stamps, {x}: OperatingPoint): Stamps {
       from.reduce((sum, [unknown, factor]) => sum + factor * (x[unknown] ?? 0), offset),
       point,
     );
+    const slope = law.kind === "diode" ? Math.max(leastSiemens, point.slope) : point.slope;
+    if (law.kind === "diode") slopes.push({a: from[0]?.[0] ?? -1, b: from[1]?.[0] ?? -1, siemens: slope});
     for (const [row, weight] of into) {
       for (const [column, factor] of from) {
         rows.push(row);
         columns.push(column);
-        values.push(weight * point.slope * factor);
+        values.push(weight * slope * factor);
       }
     }
   }
-  return {...equations, conductance: joined(equations.conductance, rows, columns, values), ports: []};
+  const anchors = anchorsOf(circuit, equations, slopes);
+  return {
+    ...equations,
+    conductance: joined(equations.conductance, rows, columns, values),
+    ports: [],
+    ...(anchors ? {anchors} : {}),
+  };
 }
 
 function joined(

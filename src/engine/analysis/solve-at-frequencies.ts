@@ -4,6 +4,7 @@ import {factorComplex, solveComplex, solveComplexTransposed} from "../solve/comp
 import {sparseComplex} from "../solve/sparse-complex.ts";
 import {sparsePlan, type SparsePlan} from "../solve/sparse-plan.ts";
 import type {ComplexArray} from "./complex-array.ts";
+import {anchored} from "./islands.ts";
 import type {Stamps, Unknown} from "./stamps.ts";
 
 /** Equations (G + jωC)·x = b ready to be solved at one frequency after another. */
@@ -44,7 +45,9 @@ const checkEvery = 8;
  * The elimination follows a plan made once for the structure; solutions are put back into the equations (one at a time all of them, in
  * a sweep each eighth and, once one has missed, all from the last good one on), and where one misses, a dense elimination with pivoting takes over for that frequency.
  */
-export function frequencySolver(equations: Stamps): FrequencySolver {
+export function frequencySolver(given: Stamps): FrequencySolver {
+  const island = given.anchors && anchored(given, given.anchors);
+  const equations = island?.equations ?? given;
   const {size, conductance: G, storage: C} = equations;
   const plan = planFor(equations);
   const sparse = plan && sparseComplex(plan);
@@ -56,7 +59,7 @@ export function frequencySolver(equations: Stamps): FrequencySolver {
     G.values.forEach((value, k) => (real[plan.slotOf[k]!]! += value));
     C.values.forEach((value, k) => (perRadian[plan.slotOf[G.values.length + k]!]! += value));
   }
-  const given = plan === undefined ? 0 : Math.max(-1, ...plan.slotOf) + 1;
+  const filled = plan === undefined ? 0 : Math.max(-1, ...plan.slotOf) + 1;
   const xRe = new Float64Array(size);
   const xIm = new Float64Array(size);
   const zero = new Float64Array(size);
@@ -93,7 +96,7 @@ export function frequencySolver(equations: Stamps): FrequencySolver {
       missIm[k] = -bIm[k]!;
       scale[k] = Math.abs(bRe[k]!) + Math.abs(bIm[k]!);
     }
-    for (let k = 0; k < given; k++) {
+    for (let k = 0; k < filled; k++) {
       const row = transposed ? slotColumn[k]! : slotRow[k]!;
       const column = transposed ? slotRow[k]! : slotColumn[k]!;
       const g = real[k]!;
@@ -110,7 +113,18 @@ export function frequencySolver(equations: Stamps): FrequencySolver {
     return true;
   };
 
+  const foldedRe = new Float64Array(island ? size : 0);
+  const foldedIm = new Float64Array(island ? size : 0);
   const solveEither = (bRe: Float64Array, bIm: Float64Array, transposed: boolean, checked = true): Solution => {
+    if (!island) return solveFolded(bRe, bIm, transposed, checked);
+    foldedRe.set(bRe);
+    foldedIm.set(bIm);
+    for (const each of [foldedRe, foldedIm]) island.fold(each);
+    solveFolded(foldedRe, foldedIm, transposed, checked);
+    for (const each of [xRe, xIm]) island.unfold(each);
+    return solution;
+  };
+  const solveFolded = (bRe: Float64Array, bIm: Float64Array, transposed: boolean, checked: boolean): Solution => {
     if (planned && sparse !== undefined) {
       for (let k = 0; k < size; k++) {
         xRe[k] = bRe[k]!;

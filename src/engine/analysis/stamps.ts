@@ -2,6 +2,7 @@ import type {Circuit} from "../circuit/circuit.ts";
 import {ground, separateNodes, shortsOf} from "../circuit/nodes.ts";
 import type {NodeName, OpAmp, Part} from "../circuit/part.ts";
 import {armOhms, variableOhms} from "../circuit/resistance.ts";
+import type {Anchors} from "./islands.ts";
 import type {Port, Unknown} from "./ports.ts";
 
 export type {DiodePort, OpAmpPort, Port, Unknown} from "./ports.ts";
@@ -40,6 +41,8 @@ export type Stamps = Readonly<{
   /** b per volt (or ampere) of the source marked as signal. */
   signal: Float64Array;
   ports: readonly Port[];
+  /** Once the diodes are slopes, where only they join some nodes to the rest: see islands.ts. */
+  anchors?: Anchors;
 }>;
 
 /**

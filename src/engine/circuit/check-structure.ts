@@ -1,5 +1,5 @@
 import {FloatingNodeError, SourceLoopError} from "./circuit-error.ts";
-import {ground, nodesOf, separateNodes, shortsOf} from "./nodes.ts";
+import {ground, nodesOf, separateNodes, shortsOf, type Groups} from "./nodes.ts";
 import type {NodeName, Part} from "./part.ts";
 
 /**
@@ -39,12 +39,18 @@ function loop({ref, kind}: Part, a: NodeName, b: NodeName): SourceLoopError {
   );
 }
 
-/** Nodes that no chain of parts joins to ground. An op-amp's output counts as a path, its inputs do not. */
-export function floatingNodes(parts: readonly Part[], nodes: readonly NodeName[]): readonly NodeName[] {
+/** Nodes in groups that chains of parts join. An op-amp's output counts as a path to ground, its inputs do not. */
+export function groupsOf(parts: readonly Part[]): Groups {
   const groups = separateNodes();
   for (const part of parts) {
     for (const [a, b] of pathsOf(part)) groups.join(a, b);
   }
+  return groups;
+}
+
+/** Nodes that no chain of parts joins to ground. */
+export function floatingNodes(parts: readonly Part[], nodes: readonly NodeName[]): readonly NodeName[] {
+  const groups = groupsOf(parts);
   return nodes.filter((node) => groups.leader(node) !== ground);
 }
 

@@ -1,0 +1,107 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
+import {groupsOf} from "../circuit/check-structure.ts";
+import type {Circuit} from "../circuit/circuit.ts";
+import {ground} from "../circuit/nodes.ts";
+import type {Stamps, Triplets, Unknown} from "./stamps.ts";
+
+/** From which unknown each one counts its volts; −1: from ground. */
+export type Anchors = Int32Array;
+
+/** A diode's slope between two unknowns, or one and ground (−1). */
+export type Slope = Readonly<{a: Unknown; b: Unknown; siemens: number}>;
+
+/**
+ * Anchors for the nodes that only diodes join to ground: the nodes of an island count from one of them, and where a diode joins two
+ * islands more firmly than anything joins them to the rest, one of the two counts from the other. Undefined if there is no island.
+ */
+export function anchorsOf(
+  {parts, nodes}: Circuit,
+  {unknownOf, size}: Stamps,
+  slopes: readonly Slope[],
+): Anchors | undefined {
+  const groups = groupsOf(parts.filter(({kind}) => kind !== "diode"));
+  const rootOf = new Map<string, Unknown>([[ground, -1]]);
+  const island = new Int32Array(size).fill(-1);
+  const anchors = new Int32Array(size).fill(-1);
+  for (const node of nodes) {
+    const [leader, unknown] = [groups.leader(node), unknownOf.get(node)];
+    if (unknown === undefined) continue;
+    const root = rootOf.get(leader);
+    if (root === undefined) rootOf.set(leader, unknown);
+    else if (root !== unknown) anchors[unknown] = root;
+    island[unknown] = root ?? unknown;
+  }
+  if (rootOf.size === 1) return undefined;
+  // Kruskal's way to the tree of strongest joints; what has found ground is a root of its own.
+  const above = new Map<Unknown, Unknown>();
+  const top = (unknown: Unknown): Unknown => {
+    const next = above.get(unknown);
+    return next === undefined ? unknown : top(next);
+  };
+  const rootAt = (unknown: Unknown) => (unknown < 0 ? -1 : top(island[unknown]!));
+  for (const {a, b} of slopes.toSorted((one, other) => other.siemens - one.siemens)) {
+    const [first, second] = [rootAt(a), rootAt(b)];
+    if (first === second) continue;
+    const [stays, goes] = first < 0 ? [first, second] : second < 0 ? [second, first] : [first, second];
+    above.set(goes, stays);
+    if (stays >= 0) anchors[goes] = stays;
+  }
+  return anchors;
+}
+
+/** The same equations in other unknowns, and the way there and back, in place. */
+export type Anchored = Readonly<{
+  equations: Stamps;
+  fold: (drive: Float64Array) => void;
+  unfold: (solution: Float64Array) => void;
+}>;
+
+/**
+ * Equations in which unknowns count from their anchors, and a row holds all that counts from it.
+ *
+ * A blocking diode holds an island by 1e-22 S. Added to 100 S inside the island that would be lost; in the island's own row what
+ * flows inside is struck out part by part, exactly, and only the diodes are left.
+ */
+export function anchored(equations: Stamps, anchors: Anchors): Anchored {
+  const {size} = equations;
+  const chains = Array.from({length: size}, (_, unknown) => {
+    const chain: Unknown[] = [];
+    for (let at = unknown; at >= 0; at = anchors[at]!) chain.push(at);
+    return chain;
+  });
+  const spread = ({rows, columns, values}: Triplets): Triplets => {
+    const slots = new Map<number, Map<number, number>>();
+    values.forEach((value, k) => {
+      for (const row of chains[rows[k]!]!) {
+        for (const column of chains[columns[k]!]!) {
+          const counts = slots.get(row * size + column) ?? new Map<number, number>();
+          slots.set(row * size + column, counts);
+          const against = counts.get(-value) ?? 0;
+          if (against > 0) counts.set(-value, against - 1);
+          else counts.set(value, (counts.get(value) ?? 0) + 1);
+        }
+      }
+    });
+    const left = [...slots].flatMap(([slot, counts]) =>
+      [...counts].filter(([, count]) => count > 0).map(([value, count]) => [slot, value * count] as const),
+    );
+    return {
+      rows: Int32Array.from(left, ([slot]) => Math.floor(slot / size)),
+      columns: Int32Array.from(left, ([slot]) => slot % size),
+      values: Float64Array.from(left, ([, value]) => value),
+    };
+  };
+  const given = new Float64Array(size);
+  return {
+    equations: {...equations, conductance: spread(equations.conductance), storage: spread(equations.storage)},
+    fold(drive) {
+      given.set(drive);
+      drive.fill(0);
+      chains.forEach((chain, k) => chain.forEach((row) => (drive[row]! += given[k]!)));
+    },
+    unfold(solution) {
+      given.set(solution);
+      chains.forEach((chain, k) => (solution[k] = chain.reduce((sum, at) => sum + given[at]!, 0)));
+    },
+  };
+}
