@@ -305,6 +305,19 @@ for (const [width, height] of [
   });
 }
 
+test("on a small screen, where a list names the control, its slider and its entry have names of their own", async ({
+  page,
+}) => {
+  await page.setViewportSize({width: 390, height: 844});
+  await openLesson(page, "06-leg-capacitor");
+  const list = page.getByRole("combobox", {name: "Other controls"});
+  await list.selectOption("C3");
+  await expect(page.getByRole("slider", {name: /leg capacitor/})).toBeVisible();
+  await list.selectOption("RV1");
+  await expect(page.getByRole("slider", {name: /gain control$/})).toBeVisible();
+  await expect(page.getByRole("textbox", {name: "RV1: type a rotation"})).toBeVisible();
+});
+
 test("on a small screen a link to an exercise shows its question below the pinned bench", async ({page}) => {
   await page.setViewportSize({width: 390, height: 844});
   await page.goto("lessons/06-leg-capacitor/#exercise-6-3");

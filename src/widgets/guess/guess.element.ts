@@ -87,8 +87,9 @@ class GuessFirstElement extends HTMLElement {
     const controls = document.querySelector<HTMLElement>(".bench .controls");
     if (controls) controls.inert = hold;
     // Where before and now are the question, hearing them is the answer.
-    const voices = document.querySelectorAll<HTMLElement>(".bench :is(.voices, .stages-so-far)");
-    if (this.hasAttribute("data-sound-answers")) for (const each of voices) each.inert = hold;
+    if (this.hasAttribute("data-sound-answers"))
+      for (const heard of document.querySelectorAll<HTMLElement>(".bench :is(.voices, .stages-so-far)"))
+        heard.inert = hold;
     for (const drawing of document.querySelectorAll("[data-answers=now]")) {
       if (hold) drawing.setAttribute("aria-hidden", "true");
       else drawing.removeAttribute("aria-hidden");
