@@ -50,16 +50,24 @@ function startedLate(page, scripts) {
   return page.replaceAll(moduleTag, "").replace("</body>", () => `${start}</body>`);
 }
 
-// A hidden page is not painted: then the clock starts what the painting would have.
+// A hidden page is not painted: then the clock starts what the painting would have. A button pressed before its script is there is
+// pressed again once it is: no press is lost, and the first sound waits for nothing but what it needs.
 const starter = (folder, names, behind) => `{
 const at = (name) => ${JSON.stringify(folder)} + name;
-let begun;
+let begun, early;
+const keep = ({target}) => (early = target.closest("button[type=button]") ?? early);
+addEventListener("click", keep, true);
 const begin = () => {
   if (begun) return;
   begun = true;
   for (const name of ${JSON.stringify(behind)}) document.head.append(Object.assign(document.createElement("link"), {rel: "modulepreload", href: at(name)}));
-  Promise.all(${JSON.stringify(names)}.map((name) => import(at(name)))).then(() => (document.documentElement.dataset.alive = ""));
+  Promise.all(${JSON.stringify(names)}.map((name) => import(at(name)))).then(() => {
+    document.documentElement.dataset.alive = "";
+    removeEventListener("click", keep, true);
+    early?.click();
+  });
 };
+addEventListener("pointerdown", begin, {capture: true, once: true});
 requestAnimationFrame(() => setTimeout(begin));
 setTimeout(begin, 500);
 }`;

@@ -1,33 +1,19 @@
 // From the press to the first sample that is not 0 leaving the sound thread, on a page just loaded by a browser that has never seen
 // it; the mark is 300 ms. Needs the site as it was built last (SITE_FOLDER names another build) and a Chromium.
-import {existsSync} from "node:fs";
-import {join, resolve} from "node:path";
-import {chromium} from "@playwright/test";
-import {servedFolder} from "../../scripts/served-folder.mjs";
 import {firstSound, watchFirstSound} from "../site/first-sound.ts";
+import {withSite} from "./support/site-page.ts";
 
 const [runs, markMilliseconds] = [7, 300];
 const routes = {"the front page": "", "lesson 10": "lessons/10-two-diodes/"};
-const folder = resolve(import.meta.dirname, "../..", process.env["SITE_FOLDER"] ?? "dist");
-const program = process.env["CHROMIUM"] ?? chromium.executablePath();
 
-const missing = !existsSync(join(folder, "index.html"))
-  ? "The first sound is left out: build the site first, with npm run build."
-  : !existsSync(program)
-    ? `The first sound is left out: there is no Chromium at ${program}; CHROMIUM names one.`
-    : undefined;
-
-if (missing) console.log(missing);
-else {
-  const site = await servedFolder(folder);
-  const browser = await chromium.launch({executablePath: program, args: ["--no-sandbox"]});
+await withSite("The first sound", async (browser, address) => {
   for (const [name, route] of Object.entries(routes)) {
     const times: number[] = [];
     for (let run = 0; run < runs; run++) {
       const context = await browser.newContext({viewport: {width: 1440, height: 900}});
       const page = await context.newPage();
       await watchFirstSound(page);
-      await page.goto(site.address + route);
+      await page.goto(address + route);
       // Straight to the button: the hand gives no more warning than it must.
       await page.getByRole("button", {name: "Play", exact: true}).click({force: true});
       const {pressed, sounded} = await firstSound(page);
@@ -41,6 +27,4 @@ else {
       `ratio ${markMilliseconds}-ms-against-the-first-sound-on-${words} ${(markMilliseconds / median).toFixed(2)} 1`,
     );
   }
-  await browser.close();
-  site.close();
-}
+});
