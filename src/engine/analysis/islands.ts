@@ -2,6 +2,7 @@
 import {groupsOf} from "../circuit/check-structure.ts";
 import type {Circuit} from "../circuit/circuit.ts";
 import {ground} from "../circuit/nodes.ts";
+import type {NodeName} from "../circuit/part.ts";
 import type {Stamps, Triplets, Unknown} from "./stamps.ts";
 
 /** From which unknown each one counts its volts; −1: from ground. */
@@ -10,16 +11,20 @@ export type Anchors = Int32Array;
 /** A diode's slope between two unknowns, or one and ground (−1). */
 export type Slope = Readonly<{a: Unknown; b: Unknown; siemens: number}>;
 
+/** Capacitors are weighed at 1 kHz, in the middle of what one hears. */
+const middleRadians = 2e3 * Math.PI;
+
 /**
- * Anchors for the nodes that only diodes join to ground: the nodes of an island count from one of them, and where a diode joins two
- * islands more firmly than anything joins them to the rest, one of the two counts from the other. Undefined if there is no island.
+ * Anchors for the nodes that only diodes and capacitors join to ground: the nodes of an island count from one of them, and where
+ * something joins two islands more firmly than anything joins them to the rest, one of the two counts from the other. Undefined if there
+ * is no island.
  */
 export function anchorsOf(
   {parts, nodes}: Circuit,
   {unknownOf, size}: Stamps,
   slopes: readonly Slope[],
 ): Anchors | undefined {
-  const groups = groupsOf(parts.filter(({kind}) => kind !== "diode"));
+  const groups = groupsOf(parts.filter(({kind}) => kind !== "diode" && kind !== "capacitor"));
   const rootOf = new Map<string, Unknown>([[ground, -1]]);
   const island = new Int32Array(size).fill(-1);
   const anchors = new Int32Array(size).fill(-1);
@@ -32,6 +37,13 @@ export function anchorsOf(
     island[unknown] = root ?? unknown;
   }
   if (rootOf.size === 1) return undefined;
+  const at = (node: NodeName): Unknown => unknownOf.get(node) ?? -1;
+  const joints = [...slopes];
+  for (const part of parts) {
+    if (part.kind !== "capacitor") continue;
+    const [a, b] = part.nodes;
+    joints.push({a: at(a), b: at(b), siemens: middleRadians * part.farads});
+  }
   // Kruskal's way to the tree of strongest joints; what has found ground is a root of its own.
   const above = new Map<Unknown, Unknown>();
   const top = (unknown: Unknown): Unknown => {
@@ -39,7 +51,7 @@ export function anchorsOf(
     return next === undefined ? unknown : top(next);
   };
   const rootAt = (unknown: Unknown) => (unknown < 0 ? -1 : top(island[unknown]!));
-  for (const {a, b} of slopes.toSorted((one, other) => other.siemens - one.siemens)) {
+  for (const {a, b} of joints.toSorted((one, other) => other.siemens - one.siemens)) {
     const [first, second] = [rootAt(a), rootAt(b)];
     if (first === second) continue;
     const [stays, goes] = first < 0 ? [first, second] : second < 0 ? [second, first] : [first, second];
@@ -59,8 +71,8 @@ export type Anchored = Readonly<{
 /**
  * Equations in which unknowns count from their anchors, and a row holds all that counts from it.
  *
- * A blocking diode holds an island by 1e-22 S. Added to 100 S inside the island that would be lost; in the island's own row what
- * flows inside is struck out part by part, exactly, and only the diodes are left.
+ * A blocking diode holds an island by 1e-22 S, 10 fF by 1e-12 S. Added to 100 S inside the island that would be lost; in the island's
+ * own row what flows inside is struck out part by part, exactly, and only what holds it is left.
  */
 export function anchored(equations: Stamps, anchors: Anchors): Anchored {
   const {size} = equations;

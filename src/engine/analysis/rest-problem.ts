@@ -8,6 +8,9 @@ import type {Stamps, Triplets} from "./stamps.ts";
 /** One implicit Euler step: how long, and where the circuit stood before it. */
 type EulerStep = Readonly<{seconds: number; before: Float64Array}>;
 
+/** Most ordinary circuits need one; a node between two blocking diodes comes down by a factor of e a round. */
+const polishRounds = 60;
+
 export type RestProblem = ReturnType<typeof restProblem>;
 
 /**
@@ -126,7 +129,7 @@ export function restProblem(circuit: Circuit, equations: Stamps) {
     const left = new Float64Array(size);
     const trial = new Float64Array(size);
     let best = residual(x, drive);
-    for (let round = 0; round < 6 && best > 0; round++) {
+    for (let round = 0; round < polishRounds && best > 0; round++) {
       assemble();
       for (const law of laws) {
         evaluate(law.law, along(law.from, x) + law.offset, point);

@@ -16,7 +16,7 @@ export function smallSignalStamps(circuit: Circuit, at?: OperatingPoint): Stamps
   const known = linear.get(circuit);
   if (known !== undefined) return known;
   const equations = stamps(circuit);
-  const found = equations.ports.length === 0 ? equations : linearised(circuit, equations, operatingPoint(circuit));
+  const found = linearised(circuit, equations, equations.ports.length === 0 ? undefined : operatingPoint(circuit));
   linear.set(circuit, found);
   return found;
 }
@@ -27,8 +27,7 @@ const linear = new WeakMap<Circuit, Stamps>();
 /** Slope of a diode that blocks altogether, in siemens: of no account beside anything, but what hangs on it alone has a voltage. */
 const leastSiemens = 1e-60;
 
-function linearised(circuit: Circuit, equations: Stamps, {x}: OperatingPoint): Stamps {
-  if (equations.ports.length === 0) return equations;
+function linearised(circuit: Circuit, equations: Stamps, at: OperatingPoint | undefined): Stamps {
   const rows: number[] = [];
   const columns: number[] = [];
   const values: number[] = [];
@@ -37,7 +36,7 @@ function linearised(circuit: Circuit, equations: Stamps, {x}: OperatingPoint): S
   for (const {from, offset, into, law} of lawsAtRest(equations)) {
     evaluate(
       law,
-      from.reduce((sum, [unknown, factor]) => sum + factor * (x[unknown] ?? 0), offset),
+      from.reduce((sum, [unknown, factor]) => sum + factor * (at?.x[unknown] ?? 0), offset),
       point,
     );
     const slope = law.kind === "diode" ? Math.max(leastSiemens, point.slope) : point.slope;

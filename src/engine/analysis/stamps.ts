@@ -41,7 +41,7 @@ export type Stamps = Readonly<{
   /** b per volt (or ampere) of the source marked as signal. */
   signal: Float64Array;
   ports: readonly Port[];
-  /** Once the diodes are slopes, where only they join some nodes to the rest: see islands.ts. */
+  /** Once the diodes are slopes, where only they and capacitors join some nodes to the rest: see islands.ts. */
   anchors?: Anchors;
 }>;
 

@@ -71,3 +71,12 @@ test("no part inside an island has a say in what it divides", () => {
   // 1e-19 S of current through 100 S: seventeen decades below the whole.
   for (const {ref, gain} of rows) if (/^[RC]/.test(ref)) expect(Math.abs(gain?.[0] ?? NaN), ref).toBeLessThan(1e-12);
 });
+
+test("what hangs on ten femtofarads beside 100 S follows them at every frequency", () => {
+  const parts = [signalAt("a"), capacitor("C0", "a", "b", 1e-14), ...island];
+  for (const node of ["b", "c", "d"])
+    for (const value of frequencyResponse(circuit(parts), node, frequencies).re) expect(value).toBeCloseTo(1, 12);
+  const half = [...parts, capacitor("C9", "d", "0", 1e-14)];
+  for (const node of ["b", "c", "d"])
+    for (const value of frequencyResponse(circuit(half), node, frequencies).re) expect(value).toBeCloseTo(0.5, 9);
+});
