@@ -1,10 +1,6 @@
-import {fittingUnit, markAnswer, markValue, type Marking} from "../../engine/answers/mark-answer.ts";
-import {plainAnswer} from "../../engine/answers/plain-answer.ts";
-import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {keepAnswer, keptAnswer, notebookChanged} from "../notebook/notebook.ts";
 import {required} from "../required.ts";
 import type {ExerciseView} from "./exercise-view.ts";
-import {isExpression} from "./expression.ts";
 
 /** Marks what the reader writes, keeps it, and marks it again when the page is opened anew. */
 class LessonExerciseElement extends HTMLElement {
@@ -44,8 +40,11 @@ class LessonExerciseElement extends HTMLElement {
     const input = this.#input;
     const text = input?.value ?? "";
     const asked = ++this.#asked;
-    if (isExpression(plainAnswer(text)) && !again) this.#say(["Working it out …"], false);
-    const marking = await mark(plainAnswer(text), exercise);
+    // What marks comes with the first answer.
+    const {isFormula, markEntry} = await import("./mark-entry.ts");
+    if (asked !== this.#asked) return;
+    if (isFormula(text) && !again) this.#say(["Working it out …"], false);
+    const marking = await markEntry(text, exercise.marking);
     // Another answer was given while this one was being worked out: that one counts.
     if (asked !== this.#asked) return;
     const counts = marking.status === "right" || marking.status === "not yet";
@@ -85,22 +84,6 @@ class LessonExerciseElement extends HTMLElement {
       }),
     );
   }
-}
-
-/** A number is marked at once; a formula is first worked out by a reader that is loaded when it is needed. */
-async function mark(text: string, {marking}: Extract<ExerciseView, {kind: "number"}>): Promise<Marking> {
-  if (!isExpression(text)) return markAnswer(text, marking);
-  const {evaluateExpression} = await import("./evaluate-expression.ts");
-  const read = evaluateExpression(text, marking.unit);
-  if (!read.ok) return {status: "unreadable", message: read.message};
-  if (!read.unitGiven && marking.unit !== "") {
-    return {
-      status: "unit missing",
-      readAs: formatQuantity(read.value, marking.unit),
-      message: `I worked that out as ${formatQuantity(read.value, "", {figures: 4})}. Write the unit after it too, such as ${fittingUnit(read.value, marking)}.`,
-    };
-  }
-  return markValue(read.value, formatQuantity(read.value, marking.unit, {figures: 4}), marking);
 }
 
 customElements.define("lesson-exercise", LessonExerciseElement);
