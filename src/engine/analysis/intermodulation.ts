@@ -1,6 +1,6 @@
 import {harmonicAt} from "./harmonics.ts";
 
-/** Ratios of voltage: 0.1 is 10 %. */
+/** Ratios of voltage: 0.1 is 10 %. All are 0 for silence, Infinity without the upper tone. */
 export type Intermodulation = Readonly<{
   /** Sidebands about the upper tone, of second and third order, over that tone. */
   modulationSecond: number;
@@ -25,10 +25,11 @@ export function intermodulationOf(cycle: Float64Array, low: number, high: number
   // A difference of 0 is the steady part, which is no product that one hears.
   const at = (harmonic: number) => (harmonic === 0 ? 0 : harmonicAt(cycle, Math.abs(harmonic)).amplitude);
   const upper = at(high);
+  const over = (products: number, reference: number) => (products === 0 ? 0 : products / reference);
   return {
-    modulationSecond: (at(high - low) + at(high + low)) / upper,
-    modulationThird: (at(high - 2 * low) + at(high + 2 * low)) / upper,
-    differenceSecond: at(high - low) / (2 * upper),
-    differenceThird: (at(2 * low - high) + at(2 * high - low)) / (2 * upper),
+    modulationSecond: over(at(high - low) + at(high + low), upper),
+    modulationThird: over(at(high - 2 * low) + at(high + 2 * low), upper),
+    differenceSecond: over(at(high - low), 2 * upper),
+    differenceThird: over(at(2 * low - high) + at(2 * high - low), 2 * upper),
   };
 }

@@ -137,3 +137,12 @@ test.each(published("08_intermodulation").table("polynomial_examples") as readon
 test("too short a cycle is refused", () => {
   expect(() => harmonicsOf(new Float64Array(40))).toThrow("20 harmonics need 41 samples of a cycle and more, got 40");
 });
+
+test("silence has no intermodulation, and products without an upper tone are endless", () => {
+  expect(Object.values(intermodulationOf(new Float64Array(240), 3, 20))).toEqual([0, 0, 0, 0]);
+  const difference = Float64Array.from({length: 240}, (_, n) => Math.sin((2 * Math.PI * 17 * n) / 240));
+  const {modulationSecond, differenceSecond} = intermodulationOf(difference, 3, 20);
+  // Not quite nothing is left at the upper tone: the transform's rounding.
+  expect(modulationSecond).toBeGreaterThan(1e12);
+  expect(differenceSecond).toBeGreaterThan(1e12);
+});

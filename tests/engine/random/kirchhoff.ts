@@ -79,14 +79,14 @@ export function kirchhoffInTime(
     most = Math.max(most, highest(next));
     const values = model.laws.map(({law}, k) => Math.abs(valueOf(law, (asLive ? live.single : close).points[k] ?? 0)));
     // A node's voltage is a sum of what every source, memory and law does to it: its last digit is that of its largest term, and
-    // some dozens of them add up.
+    // some dozens of them add up, each with a coefficient that an elimination has rounded.
     const digits = (node: NodeName): number => {
       const row = unknownOf.get(node);
       if (row === undefined) return 0;
       const byLaws = model.laws.map(
         ({column}, k) => Math.abs(model.N[row * model.columns + column] ?? 0) * (values[k] ?? 0),
       );
-      return 4 * byLaws.reduce((sum, volts) => sum + volts, most);
+      return 16 * byLaws.reduce((sum, volts) => sum + volts, most);
     };
     const share = imbalance(parts, unknownOf, (node) => at(next, node), {
       branch: (ref) => next[branchOf.get(ref) ?? -1] ?? 0,

@@ -13,6 +13,8 @@ import {integratedNoise, noiseDensity} from "../../../src/engine/analysis/noise.
 import {responseCorners, responseShelf} from "../../../src/engine/analysis/response-corners.ts";
 import {sensitivities} from "../../../src/engine/analysis/sensitivity.ts";
 import {steadyCycle} from "../../../src/engine/analysis/steady-cycle.ts";
+import {levelResponse} from "../../../src/engine/analysis/level-response.ts";
+import {levelSweep} from "../../../src/engine/analysis/level-sweep.ts";
 import {timeResponse} from "../../../src/engine/analysis/time-response.ts";
 import {monteCarlo, usualTolerances, whichPartPays, worstCase} from "../../../src/engine/analysis/tolerance.ts";
 import type {Circuit} from "../../../src/engine/circuit/circuit.ts";
@@ -96,6 +98,21 @@ test.each(kinds)(
     );
   },
 );
+
+test("levels of random linear circuits give no NaN, not even where nothing comes out", () => {
+  const levels = Float64Array.of(0.1, 0.2, 0.4);
+  fc.assert(
+    fc.property(linearCircuits, (whole) => {
+      const output = lastNode(whole);
+      const rows = [
+        ...Object.values(levelSweep(whole, output, 440, levels)),
+        ...levelResponse(whole, output, Float64Array.of(100, 5000), levels),
+      ];
+      for (const row of rows) expect(Array.from(row).some(Number.isNaN)).toBe(false);
+    }),
+    {numRuns: 40, seed},
+  );
+});
 
 test("sines of 1 to 20 V settle in the course's own circuits with any values, in finite numbers", () => {
   fc.assert(
