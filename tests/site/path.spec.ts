@@ -46,6 +46,10 @@ test("a narrow desk's rail shows no broken name: numbers, and whole names in one
   expect(await lines()).toBe(1);
   // What the pointer is on stays under it.
   expect(await tops()).toEqual(before);
+  await page.mouse.move(700, 600);
+  expect(await width()).toBe(64);
+  await rail.getByRole("link", {name: "All lessons"}).focus();
+  expect(await width()).toBeGreaterThan(250);
 });
 
 test("on a phone every place of the site is within the head of the page, by keyboard too", async ({page}) => {
