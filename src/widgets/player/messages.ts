@@ -23,7 +23,10 @@ export type SoundAnswer = Readonly<
 export type Request =
   | Take
   | Readonly<{kind: "render"; key: string; setting: BenchSetting; loudspeaker: boolean}>
+  | Readonly<{kind: "under ceiling"; key: string; samples: Float32Array; gain: number}>
   | Readonly<{kind: "loudness"; key: string; setting: BenchSetting; loudspeaker: boolean}>;
 
-/** What comes back: a bench heard, its loudness in LUFS for 1 V as full scale, or why not. */
-export type Answer = Readonly<{key: string} & ({rendering: Rendering} | {loudness: number} | {message: string})>;
+/** What comes back: a bench heard, its loudness in LUFS for 1 V as full scale, samples as they are played, or why not. */
+export type Answer = Readonly<
+  {key: string} & ({rendering: Rendering} | {loudness: number} | {samples: Float32Array} | {message: string})
+>;

@@ -46,7 +46,7 @@ export function levels(
   );
 }
 
-/** The voices as they are played, no sample above −1 dBFS. */
+/** The voices as they are played, no sample above −1 dBFS; a page has its worker do this (`Renderer.underCeiling`). */
 export function mixed(
   renderings: Readonly<Partial<Record<Voice, Rendering>>>,
   sameLoudness: boolean,

@@ -7,7 +7,7 @@ import {liveSound} from "./live/live-sound.ts";
 import type {SoundDevice} from "./live/sound-device.ts";
 import {sweepingHz} from "./heard.ts";
 import {slowSweep, type Played} from "./messages.ts";
-import {levels, mixed, type Level, type Mixed, type Voice} from "./mix.ts";
+import {levels, type Level, type Mixed, type Voice} from "./mix.ts";
 import {renderedSound} from "./rendered-sound.ts";
 import {renderer} from "./renderer.ts";
 import type {SaveRequest} from "./save-messages.ts";
@@ -239,8 +239,19 @@ export function playedBench(
     },
     async renders() {
       const now = benches();
-      const all = Object.entries(now).map(async ([voice, setting]) => [voice, await worker.render(setting)] as const);
-      return mixed(Object.fromEntries(await Promise.all(all)), same);
+      const renderings = await Promise.all(
+        (Object.entries(now) as [Voice, BenchSetting][]).map(
+          async ([voice, setting]) => [voice, await worker.render(setting)] as const,
+        ),
+      );
+      const all = levels(Object.fromEntries(renderings.map(([voice, {loudness}]) => [voice, loudness])), same);
+      const mixed = renderings.map(async ([voice, {samples}]) => {
+        const level = all[voice];
+        return (
+          level && ([voice, {...level, samples: await worker.underCeiling(samples, amplitude(level.gainDb))}] as const)
+        );
+      });
+      return Object.fromEntries((await Promise.all(mixed)).filter((each) => each !== undefined));
     },
   };
 }

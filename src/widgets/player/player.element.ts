@@ -4,11 +4,8 @@ import {held, keepAsBefore, nowSetting} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
 import {heard, pictured} from "./heard.ts";
-import type {InputAsked} from "./live-input.element.ts";
-import type {Played} from "./messages.ts";
 import {canPlayLive, fetchAhead, soundDevice, type SoundDevice} from "./live/sound-device.ts";
 import type {Level, Mixed, Voice, VoiceNames} from "./mix.ts";
-import type {SaveAsked} from "./save-sound.element.ts";
 import type {SoundPictureElement} from "../sound-picture/sound-picture.element.ts";
 import type {PlayedBench} from "./played-bench.ts";
 import {soundSource} from "./sound-source.ts";
@@ -17,7 +14,6 @@ const settle = 300; // milliseconds of quiet before a picture of the sound is wo
 const patience = 400; // milliseconds after which a reader is told what takes long
 const likelyRateHz = 48_000; // of most devices; which one this has is known after a press
 const roomy = "(width >= 1100px) and (height >= 1160px)"; // the picture of the sound fits below the player
-const liveVolumeDb = -30; // no louder than this when an input is opened
 const works = () => import("./works.ts");
 
 /** Plays the bench. `renders()` gives what is played, for whoever wants to measure it. */
@@ -32,12 +28,12 @@ export class BenchPlayerElement extends HTMLElement {
   #playing = false;
   /** What 'keep as before' kept, while that is what the status line says. */
   #kept: BenchSetting | undefined;
-  /** Whether that was said last, and nothing has been asked for since. */
-  #justKept = false;
+  /** Whether what was said last is to be read: nothing has been asked for since. */
+  #stands = false;
   #device: SoundDevice | undefined;
   /** Whether the picture has been offered: once unfolded by itself, it stays as the reader leaves it. */
   #watched = false;
-  #live: MediaStream | undefined;
+  #inAndOut: Promise<(file: File | undefined) => Promise<void>> | undefined;
   #pictureTimer: ReturnType<typeof setTimeout> | undefined;
 
   connectedCallback() {
@@ -57,7 +53,7 @@ export class BenchPlayerElement extends HTMLElement {
     required(this, ".same", HTMLButtonElement).addEventListener("click", ({currentTarget}) => {
       const button = currentTarget as HTMLButtonElement;
       button.setAttribute("aria-checked", String(!this.#sameLoudness));
-      this.#justKept = false;
+      this.#stands = false;
       void this.#with((bench) => bench.sameLoudness(this.#sameLoudness));
       this.#picture();
     });
@@ -65,7 +61,7 @@ export class BenchPlayerElement extends HTMLElement {
       const button = currentTarget as HTMLButtonElement;
       const on = button.getAttribute("aria-checked") !== "true";
       button.setAttribute("aria-checked", String(on));
-      this.#justKept = false;
+      this.#stands = false;
       void this.#with((bench) => bench.loudspeaker(on));
       this.#picture();
     });
@@ -80,28 +76,26 @@ export class BenchPlayerElement extends HTMLElement {
     this.querySelector(".keep")?.addEventListener("click", () => {
       keepAsBefore();
       this.#kept = held.peek();
-      this.#justKept = true;
+      this.#stands = true;
       this.#say("Kept: this is now what ‘before’ plays and what the dashed curve shows.");
     });
     const more = required(this, ".own", HTMLDetailsElement);
     more.addEventListener("toggle", () => {
       if (!more.open) return;
       more.scrollIntoView({block: "nearest"});
-      void import("./in-and-out.ts");
+      void this.#more();
     });
     const watch = required(this, ".watch", HTMLDetailsElement);
     watch.hidden = !canPlayLive();
     watch.addEventListener("toggle", () => void this.#watch());
-    this.#takeSounds();
-    this.addEventListener("saveasked", (event) => this.#save(event as SaveAsked));
-    this.addEventListener("inputasked", (event) => void this.#input(event as InputAsked));
+    this.#takeDrops();
     const benches = computed(() => [nowSetting.value, held.value] as const);
     this.#stop = onChange(benches, () => {
       if (this.#kept && this.#kept !== held.peek()) {
         this.#kept = undefined;
         if (!this.#playing) this.#say("");
       }
-      if (nowSetting.peek() !== held.peek()) this.#justKept = false;
+      if (nowSetting.peek() !== held.peek()) this.#stands = false;
       if (!this.#bench) return;
       void this.#with((bench) => bench.follow());
       this.#picture();
@@ -152,8 +146,8 @@ export class BenchPlayerElement extends HTMLElement {
     return playedBench(Object.keys(this.#startLoudness) as Exclude<Voice, "stage">[], source, this.#startLoudness, {
       onLevels: (levels) => {
         this.#levels = levels;
-        // Levels that were on their way must not wipe out what was said of keeping.
-        if (this.#playing && !this.#justKept) void this.#tell();
+        // Levels that were on their way must not wipe out what was said of keeping or of a file.
+        if (this.#playing && !this.#stands) void this.#tell();
       },
       onInterrupted: () => {
         this.#show(false);
@@ -189,7 +183,7 @@ export class BenchPlayerElement extends HTMLElement {
   }
 
   async #start() {
-    this.#justKept = false;
+    this.#stands = false;
     this.#show(true);
     const slow = setTimeout(() => this.#say("Working out the sound of this circuit …"), patience);
     try {
@@ -235,7 +229,7 @@ export class BenchPlayerElement extends HTMLElement {
 
   #choose(voice: Voice, lesson?: number) {
     this.#voice = voice;
-    this.#justKept = false;
+    this.#stands = false;
     const {stage, ...names} = this.#names;
     this.#names = lesson === undefined ? names : {...names, stage: `Lesson ${lesson}`};
     void this.#with(async (bench) => {
@@ -253,14 +247,26 @@ export class BenchPlayerElement extends HTMLElement {
     if (!missing) this.#say(loudnessSentence(this.#levels, this.#voice, this.#sameLoudness, this.#names));
   }
 
-  #takeSounds() {
-    const input = required(this, "input[type=file]", HTMLInputElement);
-    const phrase = required(this, ".phrase select", HTMLSelectElement);
-    input.addEventListener("change", () => void this.#open(input.files?.[0]));
-    phrase.addEventListener("change", () => {
-      input.value = "";
-      void this.#use(phrase.value as Played);
-    });
+  /** What lies folded away is fetched when it is needed. */
+  #more() {
+    return (this.#inAndOut ??= import("./in-and-out.ts").then(({inAndOut}) =>
+      inAndOut({
+        element: this,
+        opened: () => this.#opened(),
+        with: (act) => this.#with(act),
+        play: async () => {
+          if (!this.#playing) await this.#start();
+        },
+        changed: () => this.#picture(),
+        say: (sentence, {wrong, stands} = {}) => {
+          if (stands) this.#stands = true;
+          this.#say(sentence, wrong);
+        },
+      }),
+    ));
+  }
+
+  #takeDrops() {
     this.addEventListener("dragover", (event) => {
       event.preventDefault();
       this.classList.add("dropping");
@@ -269,44 +275,9 @@ export class BenchPlayerElement extends HTMLElement {
     this.addEventListener("drop", (event) => {
       event.preventDefault();
       this.classList.remove("dropping");
-      void this.#open(event.dataTransfer?.files[0]);
+      const file = event.dataTransfer?.files[0];
+      void this.#more().then((open) => open(file));
     });
-  }
-
-  #save({detail}: SaveAsked) {
-    detail.request = this.#opened().then((bench) => bench.toSave(detail.what));
-  }
-
-  /** An input is opened by a press, so it is played at once: quietly, however high the volume stood. */
-  async #input({detail: {stream, scale}, target}: InputAsked) {
-    if (stream && stream !== this.#live) {
-      const volume = required(this, ".volume input", HTMLInputElement);
-      volume.value = String(Math.min(Number(volume.value), liveVolumeDb));
-      volume.dispatchEvent(new Event("input"));
-      if (!this.#playing) await this.#start();
-    }
-    this.#live = stream;
-    await this.#with((bench) => {
-      bench.input(stream, scale);
-      if (stream && target instanceof HTMLElement) Object.assign(target, {latencySeconds: bench.latencySeconds()});
-    });
-  }
-
-  async #open(file: File | undefined) {
-    if (!file) return;
-    this.#say("Reading the file …");
-    const {ownSound} = await works();
-    const own = await ownSound(file);
-    if (own.ok) {
-      required(this, ".phrase select", HTMLSelectElement).value = "";
-      await this.#use(own.sound);
-    }
-    this.#say(own.message, !own.ok);
-  }
-
-  async #use(sound: Played) {
-    await this.#with((bench) => bench.use(sound));
-    this.#picture();
   }
 
   #say(sentence: string, wrong = false) {

@@ -1,4 +1,6 @@
+import {scaled} from "../../engine/sound/samples.ts";
 import type {Answer, Played, Request} from "./messages.ts";
+import {underCeiling} from "./mix.ts";
 import {playedSound} from "./played-sound.ts";
 import {quickLoudness, quickRateHz} from "./quick-loudness.ts";
 import {rendered, renderRateHz} from "./rendering.ts";
@@ -21,6 +23,8 @@ function answered(request: Exclude<Request, {kind: "sound"}>): Answer {
   switch (request.kind) {
     case "render":
       return {key, rendering: rendered(request.setting, soundAt(renderRateHz), request.loudspeaker)};
+    case "under ceiling":
+      return {key, samples: underCeiling(scaled(request.samples, request.gain))};
     case "loudness":
       return {key, loudness: quickLoudness(request.setting, soundAt(quickRateHz), request.loudspeaker)};
   }
@@ -38,5 +42,6 @@ addEventListener("message", ({data}: MessageEvent<Request>) => {
   } catch (error) {
     answer = {key: data.key, message: error instanceof Error ? error.message : String(error)};
   }
-  postMessage(answer, {transfer: "rendering" in answer ? [answer.rendering.samples.buffer] : []});
+  const made = "rendering" in answer ? answer.rendering.samples : "samples" in answer ? answer.samples : undefined;
+  postMessage(answer, {transfer: made ? [made.buffer] : []});
 });

@@ -1,8 +1,7 @@
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
-import {scaled} from "../../engine/sound/samples.ts";
 import {fullScalePerVolt} from "../../engine/sound/volts.ts";
 import {loop} from "./loop.ts";
-import {underCeiling, type Voice} from "./mix.ts";
+import type {Voice} from "./mix.ts";
 import type {Renderer} from "./renderer.ts";
 import {renderRateHz} from "./rendering.ts";
 import type {Sounding} from "./sounding.ts";
@@ -11,16 +10,18 @@ import type {Sounding} from "./sounding.ts";
  * The bench as it sounds where a browser cannot play live (a page that is not served securely): every voice is worked out as a
  * whole, and a change is heard once that is done. Called from a press only: nothing sounds by itself.
  */
-export function renderedSound({render}: Renderer): Sounding {
+export function renderedSound({render, underCeiling}: Renderer): Sounding {
   const player = loop();
   const settings = new Map<Voice, BenchSetting>();
   const samples = new Map<Voice, Float32Array>();
   const gains = new Map<Voice, number>();
   let heard: Voice | undefined;
-  const play = (voice: Voice) => {
+  const play = async (voice: Voice) => {
     const [whole, perVolt] = [samples.get(voice), gains.get(voice)];
-    if (voice === heard && whole && perVolt !== undefined)
-      player.play(underCeiling(scaled(whole, perVolt / fullScalePerVolt)));
+    if (voice !== heard || !whole || perVolt === undefined) return;
+    const ready = await underCeiling(whole, perVolt / fullScalePerVolt);
+    // Another voice, another circuit or another gain may have been asked for meanwhile.
+    if (voice === heard && samples.get(voice) === whole && gains.get(voice) === perVolt) player.play(ready);
   };
   const work = async (voice: Voice) => {
     const setting = settings.get(voice);
@@ -28,7 +29,7 @@ export function renderedSound({render}: Renderer): Sounding {
     const rendering = await render(setting);
     if (settings.get(voice) !== setting) return;
     samples.set(voice, rendering.samples);
-    play(voice);
+    await play(voice);
   };
   return {
     sampleRateHz: renderRateHz,
@@ -42,11 +43,11 @@ export function renderedSound({render}: Renderer): Sounding {
     },
     gain(voice, perVolt) {
       gains.set(voice, perVolt);
-      play(voice);
+      void play(voice);
     },
     hear(voice) {
       heard = voice;
-      play(voice);
+      void play(voice);
     },
     // The renderer knows this too.
     loudspeaker: () => void Promise.all([...settings.keys()].map(work)),

@@ -8,6 +8,8 @@ export type Renderer = Readonly<{
   render: (setting: BenchSetting) => Promise<Rendering>;
   /** Resolves to the loudness of a bench in LUFS, 1 V as full scale: much sooner than its rendering. */
   loudness: (setting: BenchSetting) => Promise<number>;
+  /** Resolves to samples so many times as large, none above −1 dBFS: a limiter over half a minute would hold a page up. */
+  underCeiling: (samples: Float32Array, gain: number) => Promise<Float32Array>;
   /** Plays this from now on. */
   use: (sound: Played) => void;
   /** Whether a loudspeaker stands behind the amplifier's input; it does at first. */
@@ -40,6 +42,7 @@ export function renderer(known: readonly KnownLoudness[] = []): Renderer {
   const waiting = new Map<string, {resolve: (answer: Answer) => void; reject: (error: Error) => void}>();
   let sounds = 0;
   let turn = 0;
+  let limits = 0;
   let loudspeaker = true;
   const answer = ({data}: MessageEvent<Answer>) => {
     const asked = waiting.get(data.key);
@@ -82,6 +85,12 @@ export function renderer(known: readonly KnownLoudness[] = []): Renderer {
         await ask(named("loudness", setting), (key) => ({kind: "loudness", key, setting, loudspeaker})),
         "loudness",
       ),
+    async underCeiling(samples, gain) {
+      const key = `under ceiling ${limits++}`;
+      const answer = new Promise<Answer>((resolve, reject) => waiting.set(key, {resolve, reject}));
+      started()[turn++ % hands()]?.postMessage({kind: "under ceiling", key, samples, gain} satisfies Request);
+      return given(await answer, "samples");
+    },
     loudspeaker: (on) => void (loudspeaker = on),
     use(sound) {
       sounds++;

@@ -1,4 +1,3 @@
 /** What the player needs once it is used, in one chunk of its own: the page loads without it. */
 export {loudnessSentence} from "./mix.ts";
-export {ownSound} from "./own-sound.ts";
 export {playedBench} from "./played-bench.ts";
