@@ -75,3 +75,15 @@ test("one diode alone makes even harmonics, and either alone makes them alike", 
   const [both = 1, fundamental = 1] = [cycle(start).harmonics.amplitude[2], cycle(start).harmonics.amplitude[1]];
   expect(both / fundamental).toBeLessThan(1e-6);
 });
+
+test("one diode alone holds its half where both held it, and lets the other go as far as none does", () => {
+  const outputAt = (diodesFitted: number) => cycle({...start, settings: {...start.settings, diodesFitted}}).output;
+  const [none, both, alone] = [0, 1, 2].map(outputAt);
+  const [up, down] = [Math.max, Math.min].map(
+    (end) =>
+      (wave: Float64Array = new Float64Array(1)) =>
+        end(...wave),
+  );
+  expect((up?.(alone) ?? 0) / (up?.(both) ?? 1)).toBeCloseTo(1, 1.7); // to a hundredth: three figures are printed
+  expect((down?.(alone) ?? 0) / (down?.(none) ?? 1)).toBeCloseTo(1, 1.7);
+});

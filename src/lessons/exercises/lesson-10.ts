@@ -100,7 +100,7 @@ export const lesson10: readonly Exercise[] = [
     id: "10.4",
     kind: "choice",
     question:
-      "D2 is taken out and D1 stays. What becomes of a loud note? (The switch on the bench lifts both, so think it through.)",
+      "D2 is taken out and D1 stays. What becomes of a loud note? Think it through first; then choose D1 only on the bench.",
     options: [
       {
         value: "even",

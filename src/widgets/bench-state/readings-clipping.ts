@@ -2,7 +2,7 @@ import {harmonicDistortion} from "../../engine/analysis/harmonic-distortion.ts";
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
-import {cycleOf, halfSwing, openAHz, withDiodes, withoutDiodes, type Cycle} from "./cycles.ts";
+import {cycleOf, halfSwing, openAHz, swingText, withDiodes, withoutDiodes, type Cycle} from "./cycles.ts";
 import {distortionText} from "./distortion-text.ts";
 
 /** Levels at which a reader meets the stage below, at and far above clipping, in volts of peak: three stops of the level control. */
@@ -51,8 +51,8 @@ export const clippingClauses = {
     if (!cycle) return "there is no gain stage";
     const fitted = `with ${fittedWords[now.settings["diodesFitted"] ?? 1] ?? "both diodes"} in`;
     if (halfSwing(cycle.output) === 0) return `${fitted}, nothing comes through`;
-    const [up, down] = [Math.max(...cycle.output), -Math.min(...cycle.output)].map(volts);
-    const swing = up === down ? `up and down by ${up} alike` : `up by ${up} and down by ${down}`;
+    const {up, down, alike} = swingText(cycle.output);
+    const swing = alike ? `up and down by ${up} alike` : `up by ${up} and down by ${down}`;
     const {amplitude} = cycle.harmonics;
     const secondDb = 20 * Math.log10((amplitude[2] ?? 0) / (amplitude[1] ?? 1));
     const second =

@@ -3,7 +3,7 @@ import {courseCircuit} from "../../engine/course/course-circuit.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {atRestWorks, type Pair} from "../bench-state/at-rest-works.ts";
 import type {BenchView} from "../bench-state/bench-state.ts";
-import {halfSwing, type Cycle} from "../bench-state/cycles.ts";
+import {halfSwing, swingText, type Cycle} from "../bench-state/cycles.ts";
 import {distortionText} from "../bench-state/distortion-text.ts";
 import type {LevelCurve} from "../bench-state/level-curve.ts";
 import type {Note} from "../bench-state/notes.ts";
@@ -69,8 +69,12 @@ export function clippingFigure(facts: ClippingFacts): ClippingFigure | undefined
 
 function swingSentence({frequencyHz}: Note, now: Cycle, before?: Cycle): string {
   const volts = (wave: Float64Array) => formatQuantity(halfSwing(wave), "V");
-  const was = before ? `, before ${volts(before.output)}` : "";
-  return `At ${formatQuantity(frequencyHz, "Hz")} and ${volts(now.input)} of peak at the input, the output reaches ${volts(now.output)}${was}.`;
+  const reach = ({output}: Cycle) => {
+    const {up, down, alike} = swingText(output);
+    return alike ? up : `${up} up and ${down} down`;
+  };
+  const was = before ? `, before ${reach(before)}` : "";
+  return `At ${formatQuantity(frequencyHz, "Hz")} and ${volts(now.input)} of peak at the input, the output reaches ${reach(now)}${was}.`;
 }
 
 function distortionSentence(now: Cycle, before?: Cycle): string {
