@@ -76,7 +76,10 @@ export function hardStep(model: StepModel, drive: Float64Array, p: Float64Array)
   };
 
   const s = new Float64Array(size);
-  const farthest = 1e6 * drive.reduce((most, volts) => Math.max(most, Math.abs(volts)), 1);
+  const highest = drive.reduce((most, volts) => Math.max(most, Math.abs(volts)), 1);
+  // What a search for a cycle may try is not looked for at any price: no circuit that started from rest gets there.
+  if (!(highest < mostVolts)) return false;
+  const farthest = 1e6 * highest;
   const draw = seededNoise(1);
   for (let start = 0; start <= moreStarts; start++) {
     const spread = start === 0 ? 0 : start <= moreStarts / 2 ? 2 : 20;
@@ -95,7 +98,10 @@ export function hardStep(model: StepModel, drive: Float64Array, p: Float64Array)
 }
 
 /** Starts that are tried where the one from `p` fails, half of them within 2 V of it, half within 20 V. */
-const moreStarts = 24;
+const moreStarts = 12;
+
+/** A drive beyond this is no circuit's, op-amps' open-loop gains included. */
+const mostVolts = 1e8;
 
 /** What a law's value does to its own voltage, with a law's sign, such that it opposes; 0 where it would help instead. */
 function portOhms({law, port, sign, column, weight, drop, tangent}: PlacedLaw, {K, columns}: StepModel): number {

@@ -12,7 +12,7 @@ export type Equations = Readonly<{
 }>;
 
 const newtonRounds = 100;
-const curvePoints = 4000;
+const curvePoints = 600;
 /** Of a row's terms: what may be left where no part of a Newton step makes it less. */
 const nearly = 1e-12;
 const correctorRounds = 8;
