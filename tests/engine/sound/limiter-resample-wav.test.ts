@@ -2,8 +2,9 @@ import fc from "fast-check";
 import {expect, test} from "vitest";
 import {limited} from "../../../src/engine/sound/limiter.ts";
 import {resample} from "../../../src/engine/sound/resample.ts";
-import {peak} from "../../../src/engine/sound/samples.ts";
+import {decibels, peak} from "../../../src/engine/sound/samples.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
+import {truePeak} from "../../../src/engine/sound/true-peak.ts";
 import {ceilingDb} from "../../../src/engine/sound/volts.ts";
 import {readWav, wavFile} from "../../../src/engine/sound/wav.ts";
 import {published} from "../../reference-cases/published.ts";
@@ -20,6 +21,17 @@ test("no input passes the ceiling that EBU R 128 permits", () => {
       expect(peak(limited(Float64Array.from(values), rate))).toBeLessThanOrEqual(10 ** (ceilingDb / 20));
     }),
   );
+});
+
+test("it is samples that are held: between those of hard noise the true peak lies higher, by no more than 6 dB", () => {
+  const noise = seededNoise(3);
+  const held = limited(
+    Float64Array.from({length: 48_000}, () => 20 * noise()),
+    48_000,
+  );
+  const above = decibels(truePeak(held)) - ceilingDb;
+  expect(above).toBeGreaterThan(1);
+  expect(above).toBeLessThan(6);
 });
 
 test("what is below the ceiling goes through untouched", () => {
