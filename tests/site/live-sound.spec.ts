@@ -1,3 +1,4 @@
+import type {Page} from "@playwright/test";
 import {courseCircuit, startSetting} from "../../src/engine/course/course-circuit.ts";
 import {liveBench} from "../../src/engine/realtime/live-bench.ts";
 import {voiceCircuit} from "../../src/engine/realtime/voice-circuit.ts";
@@ -5,6 +6,7 @@ import {limiter} from "../../src/engine/sound/limiter.ts";
 import {loudspeakerFilters} from "../../src/engine/sound/loudspeaker.ts";
 import {phraseSamples} from "../../src/engine/sound/phrases.ts";
 import {switchedFilter} from "../../src/engine/sound/switched-filter.ts";
+import {countContexts} from "./count-contexts.ts";
 import {firstSound, watchFirstSound} from "./first-sound.ts";
 import {openLesson} from "./open-lesson.ts";
 import {renderedThere, worklet} from "./rendered-there.ts";
@@ -51,7 +53,8 @@ for (const lesson of [2, 20]) {
   });
 }
 
-test("a page just loaded plays at the matched level with nothing measured first", async ({page}) => {
+/** Notes the workers that a page starts. Call it before the page is opened; what it returns gives their addresses. */
+async function watchWorkers(page: Page): Promise<() => Promise<string[]>> {
   await page.addInitScript(() => {
     const workers: string[] = [];
     Object.assign(globalThis, {workers});
@@ -63,14 +66,25 @@ test("a page just loaded plays at the matched level with nothing measured first"
       }
     };
   });
+  return () => page.evaluate(() => (globalThis as unknown as {workers: string[]}).workers);
+}
+
+test("a page just loaded plays at the matched level with nothing measured first", async ({page}) => {
+  const workers = await watchWorkers(page);
   await watchFirstSound(page);
   await openLesson(page, "10-two-diodes");
   await page.getByRole("button", {name: "Play"}).click();
   await firstSound(page);
   await expect(page.locator("bench-player .said")).toHaveText(/quieter here|quietest here/);
-  const workers = await page.evaluate(() => (globalThis as unknown as {workers: string[]}).workers);
-  expect(workers.filter((address) => address.includes("sound.worker"))).toHaveLength(1);
-  expect(workers.filter((address) => address.includes("render.worker"))).toEqual([]);
+  expect((await workers()).filter((address) => address.includes("sound.worker"))).toHaveLength(1);
+  expect((await workers()).filter((address) => address.includes("render.worker"))).toEqual([]);
+});
+
+test("a bench that comes by a link is measured before anybody presses, and nothing sounds", async ({page}) => {
+  const [workers, contexts] = [await watchWorkers(page), await countContexts(page)];
+  await page.goto("lessons/02-in-the-way/#C1=470p");
+  await expect.poll(async () => (await workers()).some((address) => address.includes("render.worker"))).toBe(true);
+  expect(await contexts()).toEqual([]);
 });
 
 test("while it plays, a control is heard at once and the loudness follows", async ({page}) => {

@@ -1,6 +1,6 @@
 import {computed} from "@preact/signals-core";
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
-import {held, keepAsBefore, nowSetting} from "../bench-state/bench-state.ts";
+import {held, isAtStart, keepAsBefore, nowSetting} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
 import {heard, pictured} from "./heard.ts";
@@ -89,6 +89,7 @@ export class BenchPlayerElement extends HTMLElement {
     watch.hidden = !canPlayLive();
     watch.addEventListener("toggle", () => void this.#watch());
     this.#takeDrops();
+    const follow = () => void this.#with((bench) => bench.follow());
     const benches = computed(() => [nowSetting.value, held.value] as const);
     this.#stop = onChange(benches, () => {
       if (this.#kept && this.#kept !== held.peek()) {
@@ -96,10 +97,11 @@ export class BenchPlayerElement extends HTMLElement {
         if (!this.#playing) this.#say("");
       }
       if (nowSetting.peek() !== held.peek()) this.#stands = false;
-      if (!this.#bench) return;
-      void this.#with((bench) => bench.follow());
+      follow();
       this.#picture();
     });
+    // Its loudness was not known while the site was built: a bench that comes by a link is measured before anybody asks.
+    if (!isAtStart.peek()) follow();
     // Ready before the press: the first sign of a hand has what a press needs fetched and made, and one that comes near the bench
     // has it measured, where that has not been done while the site was built.
     const near = this.closest("#bench") ?? this;
@@ -107,8 +109,7 @@ export class BenchPlayerElement extends HTMLElement {
     const ready = () => void this.#with(() => {});
     for (const sign of ["pointermove", "pointerdown", "keydown"])
       document.addEventListener(sign, ready, {once: true, capture: true, passive: true, signal});
-    for (const sign of ["pointerover", "focusin"])
-      near.addEventListener(sign, () => void this.#with((bench) => bench.follow()), {once: true, signal});
+    for (const sign of ["pointerover", "focusin"]) near.addEventListener(sign, follow, {once: true, signal});
   }
 
   disconnectedCallback() {
