@@ -33,10 +33,10 @@ const newtonSteps = 40;
 /** From here on a Newton step loses so many of its own digits that the last one is made twice. */
 const steep = 1e5;
 /**
- * Last Newton step in volts. The laws bend over 25 mV and more, so that what is left is its square over twice that: 2e-9 V
- * for live sound, 150 dB under a quiet note, and 2e-13 V for curves and figures.
+ * Last Newton step in volts. The laws bend over 25 mV and more, so that what is left of a current is half the square of the step
+ * over that, as a share: under 1e-9 for live sound, which Kirchhoff's law at every node then holds to, 1e-11 for curves and figures.
  */
-export const smallestSteps = {trapezoidal: 1e-5, "Radau IIA": 1e-7} as const;
+export const smallestSteps = {trapezoidal: 1e-6, "Radau IIA": 1e-7} as const;
 
 /**
  * Steps a circuit whose ports are solved by Newton's method with junction limiting and line search; where that does not
