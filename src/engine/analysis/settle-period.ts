@@ -10,10 +10,13 @@ export type PeriodicSignal = (step: number) => number;
 /** Plain periods that the search without derivatives may take: rails that are just touched can defeat it. */
 const mostPeriods = 24;
 
+/** A memory that a node without any way out never forgets comes back only as closely as rounding lets it: 160 dB is settled. */
+const settledWithin = 1e-8;
+
 export type SettledPeriod = Readonly<{
   /** As many numbers a step as the model has outputs; the first are those one step into the period. */
   outputs: Float64Array;
-  /** Whether the memory comes back as closely as was asked for. */
+  /** Whether the memory comes back, as closely as was asked for or as rounding lets it. */
   settled: boolean;
   /** Steps that were not solved to the last digit. */
   unsolved: number;
@@ -47,7 +50,8 @@ export function settlePeriod(
   const state = Float64Array.from(start);
   const settled =
     fixedPoint(state, period, close, mostPeriods) ||
-    shoot(state, {run: (from, end, into) => withSensitivity(single, inputs, from, end, into)}, close) <= close;
+    shoot(state, {run: (from, end, into) => withSensitivity(single, inputs, from, end, into)}, close) <=
+      Math.max(close, settledWithin);
   return {outputs, settled, unsolved: period(state, state)};
 }
 

@@ -43,14 +43,40 @@ export function shoot(state: Float64Array, {run}: CycleMap, close: number): numb
     reference = Math.min(reference, missed);
     // (1 − Φ)·change = miss
     for (let c = 0; c < matrix.length; c++) matrix[c] = (c % (states + 1) === 0 ? 1 : 0) - (matrix[c] ?? 0);
-    if (factorReal(states, matrix, order) >= 0) {
+    if (!solveWithin(matrix, miss, change, order)) {
       state.set(end);
       continue;
     }
-    solveReal(states, matrix, order, miss, change);
     if (change.every(Number.isFinite)) state.forEach((value, i) => (state[i] = value + (change[i] ?? 0)));
     else state.set(end);
   }
   state.set(best);
   return bestMiss;
+}
+
+/**
+ * Solves matrix·change = miss. A memory without any way out never forgets, and leaves a column of zeros: it stays where it is.
+ *
+ * @returns false if the rest has no single solution
+ */
+function solveWithin(matrix: Float64Array, miss: Float64Array, change: Float64Array, order: Int32Array): boolean {
+  const states = miss.length;
+  const factors = Float64Array.from(matrix);
+  const right = Float64Array.from(miss);
+  for (let kept = 0; kept <= states; kept++) {
+    const column = factorReal(states, factors, order);
+    if (column < 0) {
+      solveReal(states, factors, order, right, change);
+      return true;
+    }
+    for (let row = 0; row < states; row++) {
+      if (Math.abs(matrix[row * states + column] ?? 0) > 1e-12) return false;
+      matrix[row * states + column] = 0;
+      matrix[column * states + row] = 0;
+    }
+    matrix[column * (states + 1)] = 1;
+    right[column] = 0;
+    factors.set(matrix);
+  }
+  return false;
 }

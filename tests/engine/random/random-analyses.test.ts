@@ -16,6 +16,7 @@ import {steadyCycle} from "../../../src/engine/analysis/steady-cycle.ts";
 import {levelResponse} from "../../../src/engine/analysis/level-response.ts";
 import {levelSweep} from "../../../src/engine/analysis/level-sweep.ts";
 import {timeResponse} from "../../../src/engine/analysis/time-response.ts";
+import {twoTone} from "../../../src/engine/analysis/two-tone.ts";
 import {monteCarlo, usualTolerances, whichPartPays, worstCase} from "../../../src/engine/analysis/tolerance.ts";
 import type {Circuit} from "../../../src/engine/circuit/circuit.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
@@ -122,5 +123,18 @@ test("sines of 1 to 20 V settle in the course's own circuits with any values, in
       expect(at.get(output)?.every(Number.isFinite)).toBe(true);
     }),
     {numRuns: 40, seed},
+  );
+});
+
+test.each([
+  ["sources, resistors, capacitors, coils and pots", linearCircuits],
+  ["the course's own circuits with any values, any op-amp, any supply", courseCircuits],
+] as const)("two tones settle in random circuits: %s", (_, circuits) => {
+  const tones = {lowHz: 220, highHz: 330, lowPeakVolts: 0.1, highPeakVolts: 0.1};
+  fc.assert(
+    fc.property(circuits, (whole) => {
+      expect(twoTone(whole, lastNode(whole), tones, {stepsPerCycle: 128}).cycle.every(Number.isFinite)).toBe(true);
+    }),
+    {numRuns: 80, seed},
   );
 });
