@@ -1,6 +1,6 @@
 import {expect, test} from "vitest";
 import {markAnswer, markValue, tellableSlips} from "../../src/engine/answers/mark-answer.ts";
-import {acceptedInterval} from "../../src/engine/answers/numeric-exercise.ts";
+import {acceptedInterval, toleranceOf} from "../../src/engine/answers/numeric-exercise.ts";
 import {formatQuantity} from "../../src/engine/quantities/format-quantity.ts";
 import {allExercises} from "../../src/lessons/exercises/exercises.ts";
 
@@ -21,10 +21,18 @@ test.each(numeric)("$id: its answer, written with three figures and its unit, is
 
 test.each(numeric)("$id: both ends of the accepted interval count, and a hair beyond does not", (exercise) => {
   const {low, high} = acceptedInterval(exercise);
-  const width = high - low;
+  // An interval of one value has no width; its exercise has a tolerance still.
+  const width = Math.max(high - low, toleranceOf(exercise));
   for (const value of [low, high]) expect(markValue(value, "", exercise).status).toBe("right");
   for (const value of [low - width / 100, high + width / 100])
     expect(markValue(value, "", exercise).status).toBe("not yet");
+});
+
+test.each(numeric)("$id: what is printed as counting counts, typed as it is printed", (exercise) => {
+  const marking = markValue(exercise.answer, "", exercise);
+  if (marking.status !== "right") throw new Error(`the answer of ${exercise.id} is marked ${marking.status}`);
+  for (const end of marking.accepted.replace(" alone", "").split(" to "))
+    expect(markAnswer(end, exercise).status).toBe("right");
 });
 
 test.each(numeric)("$id: each slip that can be told is named, and the answer is not given away", (exercise) => {

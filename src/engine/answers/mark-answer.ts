@@ -53,8 +53,8 @@ export function fittingUnit(value: number, {answer, unit}: Readonly<{answer: num
 
 /** Marks a number that is read already, in the exercise's unit. */
 export function markValue(value: number, readAs: string, exercise: NumericExercise): Marking {
-  const {low, high} = acceptedInterval(exercise);
-  const [from, to] = [formatQuantity(low, exercise.unit), formatQuantity(high, exercise.unit)];
+  const {low, high, printed} = acceptedInterval(exercise);
+  const [from, to] = printed;
   const accepted = from === to ? `${from} alone` : `${from} to ${to}`;
   // A hair of slack, so that the ends themselves count.
   const slack = 1e-9 * Math.abs(exercise.answer);
@@ -67,7 +67,7 @@ export function markValue(value: number, readAs: string, exercise: NumericExerci
     readAs,
     accepted,
     causes,
-    message: ["Not yet.", distance(value, exercise), remarkOn(value, causes, exercise) ?? looksLike(causes)].join(" "),
+    message: ["Not yet.", ...whyNot(value, causes, exercise)].join(" "),
   };
 }
 
@@ -92,12 +92,41 @@ function isNear(value: number, gives: number, {tolerance, absolute = false}: Num
   return Math.abs(value - gives) <= (absolute ? tolerance : Math.abs(gives) * tolerance);
 }
 
-/** How far off, as a ratio where that says more than a difference. */
-function distance(value: number, {answer, absolute = false}: NumericExercise): string {
-  if (absolute || value === 0 || Math.sign(value) !== Math.sign(answer)) {
-    if (Math.sign(value) === -Math.sign(answer)) return "The sign is the other one.";
-    return `Your number is too ${Math.abs(value) > Math.abs(answer) ? "big" : "small"}.`;
+/** How far off the number is, and what it looks like, in that order. */
+function whyNot(value: number, causes: readonly string[], exercise: NumericExercise): readonly string[] {
+  const {answer} = exercise;
+  if (value === -answer || isNear(-value, answer, exercise)) {
+    return [causes.length > 0 ? looksLike(causes) : "The amount is right; its sign is the other one."];
   }
+  const off = distance(value, exercise);
+  if (causes.length > 0) return [off, looksLike(causes)];
+  const remark = remarkOn(value, exercise);
+  if (remark !== undefined) return [off, remark];
+  if (isFromSeries(exercise)) return [off, looksLike(causes)];
+  if (isRoundedTooFar(value, answer)) return [off, "It was rounded too far: write three figures."];
+  const isClose = Math.abs(value - answer) <= Math.max(0.05 * Math.abs(answer), 3 * toleranceOf(exercise));
+  return [off, isClose ? "So near, look for a number that was rounded on the way, or misread." : looksLike(causes)];
+}
+
+/** Whether only one exact value counts, as where a part is chosen from a series: rounding explains nothing there. */
+const isFromSeries = ({tolerance, absolute = false}: NumericExercise): boolean => !absolute && tolerance <= 0.001;
+
+/** Whether the answer in one or two figures is this number, and not too far off to be meant so. */
+function isRoundedTooFar(value: number, answer: number): boolean {
+  if (Math.abs(value / answer - 1) > 0.1) return false;
+  return [1, 2].some((figures) => Math.abs(value / Number(answer.toPrecision(figures)) - 1) < 1e-9);
+}
+
+/** How far off, as a ratio where that says more than a difference. */
+function distance(value: number, {answer, unit, absolute = false}: NumericExercise): string {
+  if (Math.sign(value) === -Math.sign(answer)) return "The sign is the other one.";
+  const size = Math.abs(value) > Math.abs(answer) ? "big" : "small";
+  if (absolute) {
+    // Beyond a fifth the amount would tell the answer to who adds it.
+    const off = Number(Math.abs(value - answer).toPrecision(1));
+    return `Your number is ${off < 0.2 * Math.abs(answer) ? `${formatQuantity(off, unit)} ` : ""}too ${size}.`;
+  }
+  if (value === 0 || answer === 0) return `Your number is too ${size}.`;
   const ratio = value / answer;
   const [times, word] = ratio > 1 ? [ratio, "big"] : [1 / ratio, "small"];
   // Up to a fifth, a share says more than a ratio.
@@ -121,9 +150,8 @@ function named(times: number): string {
   return formatQuantity(times, "", {figures: times < 10 ? 2 : 3});
 }
 
-function remarkOn(value: number, causes: readonly string[], {remarks = []}: NumericExercise): string | undefined {
-  return causes.length > 0 ? undefined : remarks.find(({low, high}) => value >= low && value <= high)?.says;
-}
+const remarkOn = (value: number, {remarks = []}: NumericExercise): string | undefined =>
+  remarks.find(({low, high}) => value >= low && value <= high)?.says;
 
 function looksLike(causes: readonly string[]): string {
   const [first, ...others] = causes;

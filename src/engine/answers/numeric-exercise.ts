@@ -1,3 +1,5 @@
+import {formatQuantity} from "../quantities/format-quantity.ts";
+import {parseQuantity} from "../quantities/parse-quantity.ts";
 import type {Unit} from "../quantities/unit.ts";
 
 /** One way to go wrong, worked out on the exercise's own values. */
@@ -30,12 +32,33 @@ export type NumericExercise = Readonly<{
 export const toleranceOf = ({answer, tolerance, absolute = false}: NumericExercise): number =>
   absolute ? tolerance : Math.abs(answer) * tolerance;
 
-/** Where an exercise's accepted numbers begin and end. A limit ends at itself, rounded up to three figures at most. */
-export function acceptedInterval(exercise: NumericExercise): Readonly<{low: number; high: number}> {
-  const {answer, atMost = false} = exercise;
+/** The numbers that count, from `low` to `high` in the exercise's unit, and the same two as they are printed. */
+export type AcceptedInterval = Readonly<{low: number; high: number; printed: readonly [string, string]}>;
+
+/**
+ * Where an exercise's accepted numbers begin and end: the tolerance on both sides of the answer, or below a limit, rounded
+ * as it is printed, so that what is printed is what counts. Three figures, and more only where three would leave the answer out.
+ */
+export function acceptedInterval(exercise: NumericExercise): AcceptedInterval {
+  const {answer, unit, atMost = false} = exercise;
   const width = toleranceOf(exercise);
-  const high = atMost ? Math.max(answer, Number(answer.toPrecision(3))) : answer + width;
-  return {low: answer - width, high};
+  const ends = [answer - width, atMost ? answer : answer + width] as const;
+  for (const figures of [3, 4, 5, 6]) {
+    const [from, to] = ends.map((end) => formatQuantity(end, unit, {figures}));
+    const [low, high] = [from, to].map((text = "") => valueOf(text, unit));
+    if (low === undefined || high === undefined || from === undefined || to === undefined) continue;
+    if (low <= answer * (1 + hair) && answer * (1 - hair) <= high) return {low, high, printed: [from, to]};
+  }
+  const [low, high] = ends;
+  return {low, high, printed: [formatQuantity(low, unit, {figures: 6}), formatQuantity(high, unit, {figures: 6})]};
+}
+
+/** Room for the rounding of floating point, relative. */
+const hair = 1e-9;
+
+function valueOf(text: string, unit: Unit): number | undefined {
+  const read = parseQuantity(text, unit);
+  return read.ok ? read.value : undefined;
 }
 
 /** Slips of any formula for a corner or a resonance with a 2π in it: left out, π for it, turned upside down. */

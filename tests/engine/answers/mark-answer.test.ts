@@ -1,6 +1,6 @@
 import {expect, test} from "vitest";
 import {markAnswer} from "../../../src/engine/answers/mark-answer.ts";
-import {twoPiSlips, type NumericExercise} from "../../../src/engine/answers/numeric-exercise.ts";
+import {acceptedInterval, twoPiSlips, type NumericExercise} from "../../../src/engine/answers/numeric-exercise.ts";
 import {plainAnswer} from "../../../src/engine/answers/plain-answer.ts";
 
 // 1/(2π · 3.3 kΩ · 68 nF), worked out by hand: 2π · 3300 · 68e-9 = 1.40995e-3, its inverse 709.2 Hz.
@@ -125,7 +125,50 @@ test("a remark stands where no slip fits", () => {
 });
 
 test("one value alone is said to be alone", () => {
-  expect(markAnswer("609 pF", {...most, atMost: false, tolerance: 1e-4})).toMatchObject({
-    accepted: "609\u00a0pF alone",
+  const bought: NumericExercise = {id: "z", unit: "F", answer: 3.9e-9, tolerance: 0.001, slips: []};
+  for (const text of ["3.9 nF", "3n9 F", "0.0039 µF"])
+    expect(markAnswer(text, bought)).toMatchObject({status: "right", accepted: "3.9\u00a0nF alone"});
+});
+
+// 7.0222 Hz less 0.3 % is 7.0011 Hz, which prints as 7 Hz.
+const narrow: NumericExercise = {id: "n", unit: "Hz", answer: 7.0222, tolerance: 0.003, slips: []};
+
+test.each(["7 Hz", "7.0 Hz", "7.00 Hz", "7.04 Hz"])("%s counts, as the printed interval says", (text) => {
+  expect(markAnswer(text, narrow)).toMatchObject({status: "right", accepted: "7\u00a0Hz to 7.04\u00a0Hz"});
+});
+
+test("more figures are printed where three would leave the answer out", () => {
+  const {low, high, printed} = acceptedInterval({...most, atMost: false, tolerance: 1e-4});
+  expect(printed).toEqual(["608.8\u00a0pF", "609\u00a0pF"]);
+  expect([low, high]).toEqual([608.8e-12, 609e-12]);
+});
+
+test("a number rounded too far, and one close by, are told so and not that they fit nothing", () => {
+  // 1026.1 Hz in one figure is 1000 Hz, 2.5 % below.
+  const kilo: NumericExercise = {id: "k", unit: "Hz", answer: 1026.1, tolerance: 0.02, slips: []};
+  expect(markAnswer("1 kHz", kilo)).toMatchObject({
+    message: "Not yet. Your number is 3\u00a0% too small. It was rounded too far: write three figures.",
+  });
+  expect(markAnswer("1.06 kHz", kilo)).toMatchObject({
+    message:
+      "Not yet. Your number is 3\u00a0% too big. So near, look for a number that was rounded on the way, or misread.",
+  });
+});
+
+const decibels: NumericExercise = {id: "d", unit: "dB", answer: 11.26, tolerance: 0.15, absolute: true, slips: []};
+
+test.each([
+  ["11 dB", "Your number is 0.3\u00a0dB too small. It was rounded too far: write three figures."],
+  ["-11.3 dB", "The amount is right; its sign is the other one."],
+  ["-5 dB", "The sign is the other one. It fits no slip I know; the hints may show where it went another way."],
+  ["18.1 dB", "Your number is too big. It fits no slip I know; the hints may show where it went another way."],
+])("%s where 11.3 dB are right: %s", (text, said) =>
+  expect(markAnswer(text, decibels)).toMatchObject({message: `Not yet. ${said}`}),
+);
+
+test("a sign that is a known slip is named once", () => {
+  const loss = {...decibels, slips: [{cause: "the sign is the other one: a loss was asked for", gives: -11.26}]};
+  expect(markAnswer("-11.3 dB", loss)).toMatchObject({
+    message: "Not yet. It looks as if the sign is the other one: a loss was asked for.",
   });
 });
