@@ -1,6 +1,9 @@
 import {expect, test} from "vitest";
 import {markAnswer, markValue, tellableSlips} from "../../src/engine/answers/mark-answer.ts";
 import {acceptedInterval, toleranceOf} from "../../src/engine/answers/numeric-exercise.ts";
+import {responseCorners} from "../../src/engine/analysis/response-corners.ts";
+import {controlsOf, courseCircuit} from "../../src/engine/course/course-circuit.ts";
+import {inputCornerHz, resonanceHz} from "../../src/engine/course/formulas.ts";
 import {formatQuantity} from "../../src/engine/quantities/format-quantity.ts";
 import {allExercises} from "../../src/lessons/exercises/exercises.ts";
 
@@ -67,4 +70,22 @@ test("the nearest slip of 6.2 and of 10.2, a hundredth or two away, is told and 
   // By hand: 1/(2π · 330.05 kΩ · 68 nF) with R3 left out, and 0.6 V/51, the whole gain in place of 50.
   expect(marked("6.2", "7.09 Hz")).toEqual(["not yet", expect.stringContaining("R3 was left out")]);
   expect(marked("10.2", "11.76 mV")).toEqual(["not yet", expect.stringContaining("the whole gain")]);
+});
+
+test("no stop of the bench shows the answer of 1.1 or 2.1, and the hump of 1.1 is told from the formula", () => {
+  const answerOf = (id: string) => numeric.find((each) => each.id === id)?.answer ?? Number.NaN;
+  const stops = (lesson: number, name: string) => controlsOf(lesson).find((each) => each.name === name)?.values ?? [];
+  const circuitAt = (lesson: number, name: string, value: number) => courseCircuit({lesson, settings: {[name]: value}});
+  const shown = [
+    ...stops(1, "cable").map((metres) => [answerOf("1.1"), resonanceHz(circuitAt(1, "cable", metres).circuit)]),
+    ...stops(2, "C1").map((farads) => [answerOf("2.1"), inputCornerHz(circuitAt(2, "C1", farads).circuit)]),
+  ];
+  for (const [answer = 0, stop = 0] of shown) expect(Math.abs(stop / answer - 1)).toBeGreaterThan(0.02);
+
+  const exercise = numeric.find(({id}) => id === "1.1");
+  if (!exercise) throw new Error("no exercise 1.1");
+  const {circuit, listenAt} = circuitAt(1, "cable", 7);
+  expect(resonanceHz(circuit)).toBe(exercise.answer);
+  const marking = markValue(responseCorners(circuit, listenAt).peak.frequencyHz, "", exercise);
+  expect(marking).toMatchObject({status: "not yet", message: expect.stringContaining("where the hump stands")});
 });

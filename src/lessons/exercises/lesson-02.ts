@@ -5,7 +5,8 @@ import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {preferredValues} from "../../engine/quantities/preferred-values.ts";
 import type {Exercise} from "./exercise.ts";
 
-const smallFarads = 4.7e-9;
+// A value of E24, between two stops of the bench, so that no label on it gives the answer away.
+const smallFarads = 5.1e-9;
 const {circuit} = courseCircuit({lesson: 2, settings: {C1: smallFarads}});
 const R1 = ohmsOf(circuit, "R1");
 const R2 = ohmsOf(circuit, "R2");
@@ -35,7 +36,7 @@ export const lesson02: readonly Exercise[] = [
   {
     id: "2.1",
     kind: "number",
-    question: `C1 is ${formatQuantity(smallFarads, "F")}, R1 ${ohmsText}, R2 ${formatQuantity(R2, "Ω")}, and the amplifier's input of ${formatQuantity(amplifier, "Ω")} is plugged in. Where is the corner, by the formula?`,
+    question: `C1 is ${formatQuantity(smallFarads, "F")}, between two stops of the bench, R1 is ${ohmsText}, R2 ${formatQuantity(R2, "Ω")}, and the amplifier's input of ${formatQuantity(amplifier, "Ω")} is plugged in. Where is the corner, by the formula?`,
     hints: [
       "Follow the current to ground: what does it pass through, and where can it choose between two ways?",
       "f = 1 / (2π · (R1 + R2 ∥ amplifier) · C1), and side by side R2 and the amplifier count as R2 · Ramp / (R2 + Ramp).",
