@@ -91,6 +91,21 @@ test("a sound that the system interrupts stays off until it is asked for again",
   await expect(stop(page)).toBeVisible();
 });
 
+test("a line that was down for the first press is tried again at the second", async ({page, complaints}) => {
+  let down = true;
+  await page.route(/\/works\.[^/]*\.js$/, (route) => (down ? route.abort() : route.continue()));
+  await openLesson(page, "02-in-the-way");
+  await play(page).click();
+  await expect(said(page)).toHaveClass(/wrong/);
+  await expect(play(page)).toBeVisible();
+  // What the browser says of the line is expected here.
+  complaints.length = 0;
+  down = false;
+  await play(page).click();
+  await expect(said(page)).toHaveText(/quieter here|quietest here/, {timeout: 30_000});
+  await expect(stop(page)).toBeVisible();
+});
+
 test("a file at no rate at all, full of numbers that are none, or two hours long gets a sentence, and the phrase plays on", async ({
   page,
 }) => {

@@ -133,7 +133,11 @@ export class BenchPlayerElement extends HTMLElement {
   }
 
   #opened(): Promise<PlayedBench> {
-    return (this.#bench ??= this.#load());
+    return (this.#bench ??= this.#load().catch((error: unknown) => {
+      // A line that was down for a moment: the next press tries again.
+      this.#bench = undefined;
+      throw error;
+    }));
   }
 
   /** What takes longest is begun first: the sound is being made while the rest of the player is fetched. */
