@@ -4,10 +4,11 @@ import {circuit, type Circuit} from "../../engine/circuit/circuit.ts";
 import type {OpAmp, Part} from "../../engine/circuit/part.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {filtered} from "../../engine/sound/biquad.ts";
-import {integratedLoudness} from "../../engine/sound/loudness.ts";
+import {loudnessWhenPlayed} from "../../engine/sound/loudness.ts";
 import {loudspeakerFilters} from "../../engine/sound/loudspeaker.ts";
 import {phraseSamples} from "../../engine/sound/phrases.ts";
 import {fullScalePerVolt} from "../../engine/sound/volts.ts";
+import {playedLoudness} from "../player/played-loudness.ts";
 import {circuitOf} from "./curves.ts";
 
 /** The phrase that benches are compared by: the one the player starts with. */
@@ -29,8 +30,8 @@ export function phraseLoudness(setting: BenchSetting): PhraseLoudness {
   const amplifier = volts.map((each) => each * fullScalePerVolt);
   const loudspeaker = filtered(amplifier, loudspeakerFilters(loudnessRateHz));
   const found = {
-    amplifier: integratedLoudness(amplifier, loudnessRateHz),
-    loudspeaker: integratedLoudness(loudspeaker, loudnessRateHz),
+    amplifier: loudnessWhenPlayed(amplifier, loudnessRateHz, playedLoudness),
+    loudspeaker: loudnessWhenPlayed(loudspeaker, loudnessRateHz, playedLoudness),
   };
   loudnesses.set(setting, found);
   return found;

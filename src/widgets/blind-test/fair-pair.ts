@@ -1,6 +1,6 @@
 import {equalLoudnessGains} from "../../engine/sound/equal-loudness.ts";
 import {amplitude, peak, scaled} from "../../engine/sound/samples.ts";
-import {playedLoudness} from "../player/mix.ts";
+import {playedLoudness} from "../player/played-loudness.ts";
 import type {Rendering} from "../player/rendering.ts";
 
 /** Two sounds that only the circuits tell apart, or a sentence that says why there are none. */

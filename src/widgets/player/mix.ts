@@ -3,6 +3,7 @@ import {matchLoudness} from "../../engine/sound/match-loudness.ts";
 import {amplitude, peak, scaled} from "../../engine/sound/samples.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {ceilingDb} from "../../engine/sound/volts.ts";
+import {playedLoudness} from "./played-loudness.ts";
 import {renderRateHz, type Rendering} from "./rendering.ts";
 
 /** What one can switch between: the three of every bench, and a stage on the way from the wire to here. */
@@ -17,9 +18,6 @@ export type Level = Readonly<{gainDb: number; quieterDb: number; loudness: numbe
 
 /** A voice as it is played: its samples under the ceiling. */
 export type Mixed = Level & Readonly<{samples: Float32Array}>;
-
-/** How loud the loudest voice is played with the volume full, in LUFS: bare guitar and finished pedal are as loud here. */
-export const playedLoudness = -24;
 
 /**
  * How voices of these loudnesses are played: all at one loudness, or each at its true level against the others. The loudest is

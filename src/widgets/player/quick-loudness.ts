@@ -1,8 +1,9 @@
 import {timeResponse} from "../../engine/analysis/time-response.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {filtered} from "../../engine/sound/biquad.ts";
-import {integratedLoudness} from "../../engine/sound/loudness.ts";
+import {loudnessWhenPlayed} from "../../engine/sound/loudness.ts";
 import {loudspeakerFilters} from "../../engine/sound/loudspeaker.ts";
+import {playedLoudness} from "./played-loudness.ts";
 
 /** Not raised to a higher rate: within a tenth of a loudness unit of the sound in full, in an eighth of the time. */
 export const quickRateHz = 48_000;
@@ -17,5 +18,5 @@ export function quickLoudness(setting: BenchSetting, sound: Float32Array, loudsp
   const volts = new Float64Array(sound).map((sample) => phrasePeakVolts * sample);
   const atAmplifier = timeResponse(circuit, listenAt, volts, quickRateHz, {oversampling: 1, fromRest: true});
   const heard = loudspeaker ? filtered(atAmplifier, loudspeakerFilters(quickRateHz)) : atAmplifier;
-  return integratedLoudness(heard, quickRateHz);
+  return loudnessWhenPlayed(heard, quickRateHz, playedLoudness);
 }

@@ -1,10 +1,11 @@
 import {finished, timeResponsePart} from "../../engine/analysis/time-response.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {filtered} from "../../engine/sound/biquad.ts";
-import {integratedLoudness} from "../../engine/sound/loudness.ts";
+import {loudnessWhenPlayed} from "../../engine/sound/loudness.ts";
 import {loudspeakerFilters} from "../../engine/sound/loudspeaker.ts";
 import {scaled} from "../../engine/sound/samples.ts";
 import {fullScalePerVolt} from "../../engine/sound/volts.ts";
+import {playedLoudness} from "./played-loudness.ts";
 
 /** Sample rate of every rendering, in hertz; the browser brings it to the device's own. */
 export const renderRateHz = 48_000;
@@ -37,5 +38,5 @@ export function* renderedPart(
   const atAmplifier = yield* timeResponsePart(circuit, listenAt, volts, renderRateHz, {oversampling, fromRest: true});
   const heard = (loudspeaker ? filtered(atAmplifier, loudspeakerFilters(renderRateHz)) : atAmplifier).subarray(lead);
   const samples = scaled(heard, fullScalePerVolt);
-  return {samples, loudness: integratedLoudness(samples, renderRateHz)};
+  return {samples, loudness: loudnessWhenPlayed(samples, renderRateHz, playedLoudness)};
 }

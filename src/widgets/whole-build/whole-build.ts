@@ -1,7 +1,7 @@
 import type {Cue} from "../../engine/sound/cue-list.ts";
 import {equalLoudnessGains} from "../../engine/sound/equal-loudness.ts";
 import {amplitude, peak} from "../../engine/sound/samples.ts";
-import {playedLoudness} from "../player/mix.ts";
+import {playedLoudness} from "../player/played-loudness.ts";
 import type {Rendering} from "../player/rendering.ts";
 import {renderRateHz} from "../player/rendering.ts";
 

@@ -2,7 +2,9 @@ import {compile} from "mathjs";
 import {expect, test} from "vitest";
 import {filtered, filterGainDb} from "../../../src/engine/sound/biquad.ts";
 import {kWeighting} from "../../../src/engine/sound/k-weighting.ts";
-import {integratedLoudness, momentaryLoudness} from "../../../src/engine/sound/loudness.ts";
+import {integratedLoudness, loudnessWhenPlayed, momentaryLoudness} from "../../../src/engine/sound/loudness.ts";
+import {phraseSamples} from "../../../src/engine/sound/phrases.ts";
+import {amplitude, scaled} from "../../../src/engine/sound/samples.ts";
 import {truePeak} from "../../../src/engine/sound/true-peak.ts";
 import {accuracyTable} from "../../reference-cases/accuracy.ts";
 import {casesOfKind, homeCases, type ReferenceCase} from "../../reference-cases/cases.ts";
@@ -239,4 +241,15 @@ test("EBU's cases read as another implementation of the printed filters has them
     const ours = integratedLoudness(tone(inputs["segments_dBFS_s"] as Segments, rate), rate) + stereoDb;
     expect(Math.abs(ours - other), id).toBeLessThan(1e-3); // where a tone changes its level within a block
   }
+});
+
+test("a quiet sound is measured as it reads once it is turned up: pauses above the gate then count", () => {
+  const phrase = phraseSamples("open chords left ringing", 48_000);
+  const quiet = scaled(phrase, 0.005);
+  const found = loudnessWhenPlayed(quiet, 48_000, -24);
+  // Turned up by the difference, an ordinary meter reads it; a hundredth of what meters may differ by.
+  expect(integratedLoudness(scaled(quiet, amplitude(-24 - found)), 48_000)).toBeCloseTo(-24, 3);
+  // As it is, the gate takes more away.
+  expect(integratedLoudness(quiet, 48_000)).toBeGreaterThan(found + 0.1);
+  expect(loudnessWhenPlayed(new Float32Array(48_000), 48_000, -24)).toBe(-Infinity);
 });

@@ -1,5 +1,6 @@
 import {expect, test} from "vitest";
-import {levels, loudnessSentence, playedLoudness} from "../../../src/widgets/player/mix.ts";
+import {levels, loudnessSentence} from "../../../src/widgets/player/mix.ts";
+import {playedLoudness} from "../../../src/widgets/player/played-loudness.ts";
 
 test("however quiet a circuit is, what is heard comes at one loudness: nothing turned up for it can startle later", () => {
   for (const now of [-60, -40, -20]) {

@@ -1,5 +1,5 @@
 import {expect, test} from "vitest";
-import {startSetting} from "../../../src/engine/course/course-circuit.ts";
+import {beforeSetting, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {phraseNames, phraseSamples} from "../../../src/engine/sound/phrases.ts";
 import {fullScalePerVolt} from "../../../src/engine/sound/volts.ts";
 import {quickLoudness, quickRateHz} from "../../../src/widgets/player/quick-loudness.ts";
@@ -19,4 +19,11 @@ test.each(pairs)("lesson %i measured quickly is as loud as in full: %s", (lesson
   const quick = quickLoudness(setting, phraseSamples(name, quickRateHz));
   // 0.1 LU: meters built to EBU Tech 3341 agree within that, so that no ear is told more.
   expect(Math.abs(quick - full)).toBeLessThan(0.1);
+});
+
+test("so is the quietest bench, whose pauses lie near the absolute gate, with ringing chords", () => {
+  const setting = beforeSetting(5);
+  const name = "open chords left ringing";
+  const full = rendered(setting, phraseSamples(name, renderRateHz)).loudness - 20 * Math.log10(fullScalePerVolt);
+  expect(Math.abs(quickLoudness(setting, phraseSamples(name, quickRateHz)) - full)).toBeLessThan(0.1);
 });
