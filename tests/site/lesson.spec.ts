@@ -101,10 +101,17 @@ test("the keys of a slider do what the W3C pattern says, and Escape goes back to
 test("nothing moves until there is a guess, and the guess is kept", async ({page}) => {
   await openLesson(page, "02-in-the-way", {guess: "wait"});
   await expect(page.locator(".bench .controls")).toHaveJSProperty("inert", true);
+  // Kept as before, the curve that is kept back would be drawn; a picture of the sound and a sweep would show it as well.
+  for (const waits of [".keep", ".watch", ".own"])
+    await expect(page.locator(`.bench ${waits}`)).toHaveJSProperty("inert", true);
+  await page.getByRole("button", {name: "Play", exact: true}).click();
+  await expect(page.locator(".bench .said")).toHaveText("Now plays. What to compare it with comes after your guess.");
+  await page.getByRole("button", {name: "Stop", exact: true}).click();
   await page.getByRole("radio", {name: /less than anyone can hear/}).check();
   await page.getByRole("button", {name: "Keep my guess"}).click();
   await expect(page.getByText("Your guess is kept, and it is what happens.")).toBeVisible();
-  await expect(page.locator(".bench .controls")).toHaveJSProperty("inert", false);
+  for (const free of [".controls", ".keep", ".watch", ".own"])
+    await expect(page.locator(`.bench ${free}`)).toHaveJSProperty("inert", false);
   await page.reload();
   await expect(page.getByRole("radio", {name: /less than anyone can hear/})).toBeChecked();
 });

@@ -92,3 +92,16 @@ test("files that cannot be used get a sentence each, and the page stays as it wa
   );
   expect((await renders(page)).find(({voice}) => voice === "now")?.samples.length).toBeGreaterThan(48_000 * 5);
 });
+
+test("what is said of loudness follows the bench after the sound has been stopped", async ({page}) => {
+  await openLesson(page, "01-the-wire");
+  const said = page.locator("bench-player .said");
+  await page.getByRole("button", {name: "Play", exact: true}).click();
+  await expect(said).toHaveText(/^Now is played .* quieter here/, {timeout: 60_000});
+  await page.getByRole("button", {name: "Stop", exact: true}).click();
+  const first = (await said.textContent()) ?? "";
+  await page.getByRole("slider", {name: /cable/}).focus();
+  await page.keyboard.press("End");
+  await expect(said).not.toHaveText(first);
+  await expect(said).toHaveText(/^Now is played .* quieter here/);
+});

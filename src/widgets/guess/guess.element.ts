@@ -86,18 +86,19 @@ class GuessFirstElement extends HTMLElement {
     if (main) main.dataset["guess"] = hold ? "open" : "kept";
     const controls = document.querySelector<HTMLElement>(".bench .controls");
     if (controls) controls.inert = hold;
+    // A new 'before' would be the curve that is kept back; a picture of the sound and a sweep through the circuit show it as well.
+    const waiting = [".keep", ".watch", ".own"];
     // Where before and now are the question, hearing them is the answer.
-    if (this.hasAttribute("data-sound-answers"))
-      for (const heard of document.querySelectorAll<HTMLElement>(".bench :is(.voices, .stages-so-far)"))
-        heard.inert = hold;
+    if (this.hasAttribute("data-sound-answers")) waiting.push(".voices", ".stages-so-far");
+    for (const part of document.querySelectorAll<HTMLElement>(`.bench :is(${waiting.join(", ")})`)) part.inert = hold;
     for (const drawing of document.querySelectorAll("[data-answers=now]")) {
       if (hold) drawing.setAttribute("aria-hidden", "true");
       else drawing.removeAttribute("aria-hidden");
     }
-    const waiting = document.querySelector<HTMLElement>(".guess-waits");
-    if (!waiting) return;
-    waiting.hidden = !hold;
-    const goOn = required(waiting, "button", HTMLButtonElement);
+    const line = document.querySelector<HTMLElement>(".guess-waits");
+    if (!line) return;
+    line.hidden = !hold;
+    const goOn = required(line, "button", HTMLButtonElement);
     if (hold) goOn.addEventListener("click", () => this.#keep(id, passed, false), {once: true});
   }
 }

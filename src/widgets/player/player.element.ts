@@ -28,6 +28,8 @@ export class BenchPlayerElement extends HTMLElement {
   #playing = false;
   /** What 'keep as before' kept, while that is what the status line says. */
   #kept: BenchSetting | undefined;
+  /** Whether the status line speaks of loudness: then it follows the bench, played or not. */
+  #tells = false;
   /** Whether what was said last is to be read: nothing has been asked for since. */
   #stands = false;
   #device: SoundDevice | undefined;
@@ -88,7 +90,7 @@ export class BenchPlayerElement extends HTMLElement {
     const watch = required(this, ".watch", HTMLDetailsElement);
     watch.hidden = !canPlayLive();
     watch.addEventListener("toggle", () => void this.#watch());
-    this.#takeDrops();
+    this.#takeDrops(more);
     const follow = () => void this.#with((bench) => bench.follow());
     const benches = computed(() => [nowSetting.value, held.value] as const);
     this.#stop = onChange(benches, () => {
@@ -152,7 +154,7 @@ export class BenchPlayerElement extends HTMLElement {
       onLevels: (levels) => {
         this.#levels = levels;
         // Levels that were on their way must not wipe out what was said of keeping or of a file.
-        if (this.#playing && !this.#stands) void this.#tell();
+        if ((this.#playing || this.#tells) && !this.#stands) void this.#tell();
       },
       onInterrupted: () => {
         this.#show(false);
@@ -194,8 +196,11 @@ export class BenchPlayerElement extends HTMLElement {
     try {
       if (canPlayLive()) this.#device ??= soundDevice();
       await (await this.#opened()).start(this.#voice, this.#gain, this.#device);
-      if (matchMedia(roomy).matches && !this.#watched) required(this, ".watch", HTMLDetailsElement).open = true;
-      this.#watched = true;
+      const watch = required(this, ".watch", HTMLDetailsElement);
+      if (!watch.inert) {
+        if (matchMedia(roomy).matches && !this.#watched) watch.open = true;
+        this.#watched = true;
+      }
       void this.#watch();
       await this.#tell();
     } catch {
@@ -245,11 +250,17 @@ export class BenchPlayerElement extends HTMLElement {
     });
   }
 
-  /** What is done to the loudness of the voice that is heard. */
+  /** What is done to the loudness of the voice that is heard; while comparing waits for a guess, only which one that is. */
   async #tell() {
+    if (required(this, ".voices", HTMLElement).inert)
+      return this.#say(
+        `${this.#names[this.#voice] ?? this.#voice} plays. What to compare it with comes after your guess.`,
+      );
     const {loudnessSentence} = await works();
     const missing = Object.keys(this.#names).some((voice) => !this.#levels[voice as Voice]);
-    if (!missing) this.#say(loudnessSentence(this.#levels, this.#voice, this.#sameLoudness, this.#names));
+    if (missing) return;
+    this.#say(loudnessSentence(this.#levels, this.#voice, this.#sameLoudness, this.#names));
+    this.#tells = true;
   }
 
   /** What lies folded away is fetched when it is needed. */
@@ -271,7 +282,7 @@ export class BenchPlayerElement extends HTMLElement {
     ));
   }
 
-  #takeDrops() {
+  #takeDrops(more: HTMLElement) {
     this.addEventListener("dragover", (event) => {
       event.preventDefault();
       this.classList.add("dropping");
@@ -280,12 +291,14 @@ export class BenchPlayerElement extends HTMLElement {
     this.addEventListener("drop", (event) => {
       event.preventDefault();
       this.classList.remove("dropping");
+      if (more.inert) return this.#say("Your own sound can be played after your guess.");
       const file = event.dataTransfer?.files[0];
       void this.#more().then((open) => open(file));
     });
   }
 
   #say(sentence: string, wrong = false) {
+    this.#tells = false;
     const said = required(this, ".said", HTMLElement);
     said.textContent = sentence;
     said.classList.toggle("wrong", wrong);
