@@ -16,6 +16,6 @@ plain("a press on play before any script has come is not lost", async ({page}) =
   await expect(play).toBeVisible();
   letGo();
   await expect(page.getByRole("button", {name: "Stop", exact: true})).toBeVisible();
-  await expect(page.locator("bench-player .said")).toHaveText(/here/, {timeout: 30_000});
+  await expect(page.locator("bench-player .said")).toHaveText(/^Now plays/, {timeout: 30_000});
   close();
 });

@@ -49,7 +49,7 @@ test("twice the level takes 6 dB of headroom, and none is left as no number belo
   expect(said(startSetting(1))).toBe("no op-amp");
 });
 
-test("loudness at the half rate is that of the whole rate and twice the steps, to 0.05 dB", () => {
+test("loudness without oversampling is that of twice the steps, to 0.05 dB", () => {
   for (const setting of [startSetting(2), startSetting(10)]) {
     const {circuit, listenAt, phrasePeakVolts} = courseCircuit(setting);
     const signal = Float64Array.from(phraseSamples("riff", 48_000), (sample) => phrasePeakVolts * sample);
