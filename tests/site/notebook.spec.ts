@@ -11,7 +11,7 @@ test("guess, answers and their verdicts are there again after a reload, and can 
   const answer = first.getByLabel("Your answer");
   const feedback = first.locator(".feedback");
   // A formula is worked out by a reader that the page has to fetch anew.
-  await answer.fill("1/(2*pi*(4.7k+500k)*4.7n) Hz");
+  await answer.fill("1/(2*pi*(4.7k+500k)*5.1n) Hz");
   await first.getByRole("button", {name: "Check"}).click();
   await expect(feedback).toContainText("Right.");
   await second.getByLabel("Your answer").fill("nonsense");
@@ -23,7 +23,7 @@ test("guess, answers and their verdicts are there again after a reload, and can 
 
   await page.reload();
   await expect(page.getByText("Your guess is kept. Something else happens.")).toBeVisible();
-  await expect(answer).toHaveValue("1/(2*pi*(4.7k+500k)*4.7n) Hz");
+  await expect(answer).toHaveValue("1/(2*pi*(4.7k+500k)*5.1n) Hz");
   await expect(feedback).toContainText("Right.");
   await expect(feedback).toContainText("Counted right:");
   await expect(second.locator(".feedback")).toContainText("“nonsense”");

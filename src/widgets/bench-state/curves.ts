@@ -1,9 +1,11 @@
+import {halfPowerDb} from "../../engine/analysis/corners.ts";
 import {logFrequencies, magnitudeDb} from "../../engine/analysis/frequency-response.ts";
+import {withPart} from "../../engine/circuit/changes.ts";
 import type {Circuit} from "../../engine/circuit/circuit.ts";
 import {responseOf as gainOf} from "../../engine/analysis/response-of.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {benchKey} from "./bench-key.ts";
-import {fullGain, inputCornerHz, legCornerHz, lowerLegCornerHz} from "../../engine/course/formulas.ts";
+import {fullGain, inputCornerHz, legCornerHz, lowerLegCornerHz, partOf} from "../../engine/course/formulas.ts";
 
 /** A place on a curve that is worth a marker, and the part that puts it there, where one does. */
 export type CurveMark = Readonly<{
@@ -56,14 +58,32 @@ export function gainDbAt(setting: BenchSetting, frequencyHz: number): number {
   return solved(setting).gainDb(Float64Array.of(frequencyHz))[0] ?? Number.NaN;
 }
 
-/** The curve of a bench setting. Lessons that teach a corner mark it where their formula puts it. */
+/** A loss at a corner that is further from 3 dB than this belongs to another bend than the formula's, in decibels: our choice. */
+const strayDb = 1.5;
+
+/**
+ * Whether the curve of a bench of lesson 2 bends where the formula of its corner says: about 3 dB are lost there against the
+ * same bench with a wire in the place of C1. With a C1 as small as a cable, or an R2 as small as the guitar's own resistance,
+ * what the formula leaves out counts for more than what is in it.
+ */
+export function inputCornerFits(setting: BenchSetting): boolean {
+  const {circuit, listenAt} = courseCircuit(setting);
+  const C1 = partOf(circuit, "C1");
+  if (C1?.kind !== "capacitor") return false;
+  const cornerHz = inputCornerHz(circuit);
+  const wired = gainOf(withPart(circuit, {kind: "wire", ref: C1.ref, nodes: C1.nodes}), listenAt);
+  const lostDb = (magnitudeDb(wired(Float64Array.of(cornerHz)))[0] ?? Number.NaN) - gainDbAt(setting, cornerHz);
+  return Math.abs(lostDb - halfPowerDb) < strayDb;
+}
+
+/** The curve of a bench setting. Lessons that teach a corner mark it where their formula puts it, as long as it bends there. */
 export function responseOf(setting: BenchSetting): ResponseCurve {
   const known = drawnBenches.get(benchKey(setting));
   if (known) return known;
   const gainDb = solved(setting).gainDb(axisHz);
   const corners: CurveMark[] = [];
   const cornerHz = setting.lesson === 2 ? inputCornerHz(solved(setting).circuit) : Number.NaN;
-  if (cornerHz > 20 && cornerHz < 20_000) {
+  if (cornerHz > 20 && cornerHz < 20_000 && inputCornerFits(setting)) {
     corners.push({frequencyHz: cornerHz, gainDb: gainDbAt(setting, cornerHz), kind: "low corner", part: "C1"});
   }
   if (setting.lesson === 6) corners.push(...legMarks(setting));

@@ -10,7 +10,7 @@ import {
   thirdOctavesHz,
 } from "../../../src/widgets/response/summary.ts";
 
-const setting = {lesson: 2, settings: {C1: 470e-12}};
+const setting = {lesson: 2, settings: {C1: 1e-9}};
 const now = responseOf(setting);
 const before = responseOf(beforeSetting(2));
 

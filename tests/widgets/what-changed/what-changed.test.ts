@@ -17,10 +17,16 @@ test("equal benches have changed nothing", () => {
 });
 
 test("one part moved is named with both values, its corner and the gain at three places", () => {
-  const now = {lesson: 2, settings: {...startSetting(2).settings, C1: 470e-12}};
+  const now = {lesson: 2, settings: {...startSetting(2).settings, C1: 1e-9}};
   const sentence = plain(whatChanged({now, held: startSetting(2)}));
-  expect(sentence).toMatch(/^C1: 33 nF to 470 pF\. The corner moves from 9\.56 Hz to 671 Hz\./); // 1/(2πRC), R = 504.7 kΩ
+  expect(sentence).toMatch(/^C1: 33 nF to 1 nF\. The corner moves from 9\.56 Hz to 315 Hz\./); // 1/(2πRC), R = 504.7 kΩ
   expect(sentence).toMatch(/\d dB down at the low E, \d.* at 1 kHz, \d.* at 5 kHz\.$/);
+});
+
+test("where the curve does not bend as the formula says, the corner is called the formula's", () => {
+  const now = {lesson: 2, settings: {...startSetting(2).settings, C1: 100e-12}};
+  // 1/(2π · 504.7 kΩ · 100 pF)
+  expect(plain(whatChanged({now, held: startSetting(2)}))).toContain(" The corner by the formula is at 3.15 kHz. ");
 });
 
 test("parts that a lesson adds are told first", () => {
