@@ -4,11 +4,12 @@ import {courseCircuit, type BenchSetting} from "../../engine/course/course-circu
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
 import {circuitOf} from "./curves.ts";
-import {halfSwing, heardCycleOf} from "./cycles.ts";
+import {halfSwing, heardCycleOf, swingText} from "./cycles.ts";
 import {distortionText, leastDistortion} from "./distortion-text.ts";
 import {phraseLoudness} from "./phrase.ts";
 
-type Tone = Readonly<{levelVolts: number; peakVolts: number; distortion: number}>;
+/** A note as it is heard: half its swing in volts, and whether it goes up and down alike, so that this half is its peak. */
+type Tone = Readonly<{levelVolts: number; peakVolts: number; alike: boolean; distortion: number}>;
 
 /** Less than this is what rounding leaves of silence, in volts. */
 const silentVolts = 1e-9;
@@ -18,7 +19,7 @@ const canClip = (setting: BenchSetting) =>
   circuitOf(setting).parts.some(({kind}) => kind === "diode" || kind === "op-amp");
 
 /**
- * What before and now do to one steady note: peak at the amplifier, and distortion; each at its own phrase level. Empty where
+ * What before and now do to one steady note: peak or swing at the amplifier, and distortion; each at its own phrase level. Empty where
  * neither holds anything that could clip, or one of the two is silent.
  */
 export function clippingChange({now, held}: BenchView): string {
@@ -27,12 +28,14 @@ export function clippingChange({now, held}: BenchView): string {
   if (Math.min(to.peakVolts, from.peakVolts) < silentVolts) return "";
   const note = `A steady open A${levels(to, from)}`;
   if (Math.max(to.distortion, from.distortion) < leastDistortion) return `${note} is clipped in neither.`;
-  const [peak, was] = [to, from].map(({peakVolts}) => formatQuantity(peakVolts, "V"));
+  // Two unlike halves have two peaks: what such a note has in one figure is its whole swing.
+  const [peaks, swing] = to.alike && from.alike ? ["of peak", 1] : ["from peak to peak", 2];
+  const [peak, was] = [to, from].map(({peakVolts}) => formatQuantity(peakVolts * swing, "V"));
   const step = 20 * Math.log10(to.peakVolts / from.peakVolts);
   const level =
     peak === was
-      ? `has ${peak} of peak in both`
-      : `goes from ${was} to ${peak} of peak at the amplifier, ${decibels(step)} ${step > 0 ? "up" : "down"}`;
+      ? `has ${peak} ${peaks} in both`
+      : `goes from ${was} to ${peak} ${peaks} at the amplifier, ${decibels(step)} ${step > 0 ? "up" : "down"}`;
   const [share, before] = [to, from].map(({distortion}) => distortionText(distortion));
   const bent = share === before ? `distortion stays at ${share}` : `distortion goes from ${before} to ${share}`;
   return `${note} ${level}; its ${bent}.`;
@@ -72,5 +75,11 @@ const decibels = (db: number) => formatQuantity(Math.abs(db), "dB");
 function tone(setting: BenchSetting): Tone {
   const heard = heardCycleOf(setting);
   const levelVolts = courseCircuit(setting).phrasePeakVolts;
-  return {levelVolts, peakVolts: halfSwing(heard), distortion: harmonicDistortion(harmonicsOf(heard)).ofFundamental};
+  const {alike} = swingText(heard);
+  return {
+    levelVolts,
+    peakVolts: halfSwing(heard),
+    alike,
+    distortion: harmonicDistortion(harmonicsOf(heard)).ofFundamental,
+  };
 }

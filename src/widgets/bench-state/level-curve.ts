@@ -4,7 +4,10 @@ import {phrasePeaks} from "../../engine/course/stops.ts";
 import {benchKey} from "./bench-key.ts";
 import {circuitOf} from "./curves.ts";
 
-/** Peaks of the gain stage over level in volts, one entry a level: at the guitar's ideal source, the + input, the output. */
+/**
+ * The gain stage over level in volts, one entry a level: peak of the guitar's ideal source, and half of peak to peak at the +
+ * input and at the output. Where up and down are alike, that half is the peak.
+ */
 export type LevelCurve = Readonly<{levelVolts: Float64Array; inputVolts: Float64Array; outputVolts: Float64Array}>;
 
 const [lowest = 0.01, highest = 1] = [phrasePeaks[0], phrasePeaks.at(-1)];
@@ -35,11 +38,11 @@ export function levelCurveOf(setting: BenchSetting, frequencyHz: number): LevelC
 function swept(setting: BenchSetting, frequencyHz: number): LevelCurve | undefined {
   const circuit = circuitOf(setting);
   if (!circuit.nodes.includes("p") || !circuit.nodes.includes("o")) return undefined;
-  const {peakIn, peakOut} = levelSweep(circuit, "o", frequencyHz, curveLevels, {input: "p", ...resolution});
-  return {levelVolts: curveLevels, inputVolts: peakIn, outputVolts: peakOut};
+  const {halfSwingIn, halfSwingOut} = levelSweep(circuit, "o", frequencyHz, curveLevels, {input: "p", ...resolution});
+  return {levelVolts: curveLevels, inputVolts: halfSwingIn, outputVolts: halfSwingOut};
 }
 
-/** Gain of the stage at each level in decibels, peak over peak. */
+/** Gain of the stage at each level in decibels, swing over swing. */
 export const gainOverLevelDb = ({inputVolts, outputVolts}: LevelCurve): Float64Array =>
   outputVolts.map((volts, k) => 20 * Math.log10(volts / (inputVolts[k] ?? Number.NaN)));
 

@@ -14,7 +14,10 @@ const [left, right, top, bottom] = [60, width - 8, 20, height - 46];
 const [lowestVolts = 0.01, highestVolts = 1] = [phrasePeaks[0], phrasePeaks.at(-1)];
 const spanOfLevels = Math.log(highestVolts / lowestVolts);
 
-/** Peak of the output over the level, both logarithmic: a fixed gain is a slanted straight line. The input itself is dotted. */
+/**
+ * Half the swing of the output over the level, both logarithmic: a fixed gain is a slanted straight line. The input itself is
+ * dotted. A wave whose halves are alike has half its swing as its peak.
+ */
 export function peakPlot(view: LevelView): Sketch {
   const decibels = (volts: Float64Array) => volts.map((each) => 20 * Math.log10(each));
   const {now, before} = view.curves;
@@ -22,12 +25,12 @@ export function peakPlot(view: LevelView): Sketch {
   const input = now && decibels(now.inputVolts);
   const decades = [-60, -40, -20, 0, 20, 40];
   const axis = axisOver([...rows, ...(input ? [input] : [])], decades, (db) => formatQuantity(10 ** (db / 20), "V"));
-  const drawing = frame({name: "Peak of the output over level", corner: "output, peak", axis});
+  const drawing = frame({name: "Half of the output's swing over level", corner: "output, half of peak to peak", axis});
   const one = now && input ? [drawing.curve(now, input, "gain-of-one")] : [];
   return sketched(drawing, one, view, (curve) => decibels(curve.outputVolts));
 }
 
-/** Gain of the stage over the level in decibels, peak over peak. The dotted line is a gain of one: the input itself. */
+/** Gain of the stage over the level in decibels, swing over swing. The dotted line is a gain of one: the input itself. */
 export function gainPlot(view: LevelView): Sketch {
   const {now, before} = view.curves;
   const rows = [now, before].flatMap((curve) => (curve ? [gainOverLevelDb(curve)] : []));

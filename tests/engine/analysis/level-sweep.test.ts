@@ -25,6 +25,19 @@ test("gain and distortion over level are those of the independent cycles", () =>
   );
 });
 
+test("half the swing of a wave held on one side grows with every level, and is the peak where both sides are alike", () => {
+  const levels = Float64Array.from({length: 12}, (_, k) => 10 ** (k / 6 - 2));
+  const sweep = (diodesFitted: number) =>
+    levelSweep(courseCircuit({lesson: 10, settings: {diodesFitted}}).circuit, "o", 110, levels, {input: "p"});
+  const [both, alone] = [sweep(1), sweep(2)];
+  levels.forEach((_, k) => {
+    // What an odd wave has as its peak, it has as half its swing; rails that are not quite alike leave a thousandth.
+    expect(Math.abs((both.halfSwingOut[k] ?? 0) / (both.peakOut[k] ?? 1) - 1)).toBeLessThan(1e-3);
+    expect(Math.abs((alone.halfSwingIn[k] ?? 0) / (alone.peakIn[k] ?? 1) - 1)).toBeLessThan(1e-3);
+    if (k > 0) expect(alone.halfSwingOut[k]).toBeGreaterThan(alone.halfSwingOut[k - 1] ?? Infinity);
+  });
+});
+
 test("a coarser sweep keeps what a drawing shows, and an input node takes its own gain out", () => {
   const {circuit} = courseCircuit({lesson: 10, settings: {}});
   const levels = Float64Array.of(0.01, 0.1, 1);
