@@ -60,6 +60,11 @@ test.each(choices)("$id: one choice is right and every choice says why", ({optio
   for (const {says} of options) expect(says.length).toBeGreaterThan(20);
 });
 
+test("where the right choice stands does not give it away", () => {
+  const places = choices.map(({options, right}) => options.findIndex(({value}) => value === right));
+  expect(new Set(places).size).toBeGreaterThanOrEqual(3);
+});
+
 test("the nearest slip of 6.2 and of 10.2, a hundredth or two away, is told and does not count", () => {
   const marked = (id: string, text: string) => {
     const exercise = numeric.find((each) => each.id === id);
@@ -67,8 +72,8 @@ test("the nearest slip of 6.2 and of 10.2, a hundredth or two away, is told and 
     const marking = markAnswer(text, exercise);
     return [marking.status, marking.status === "not yet" ? marking.causes.join() : ""];
   };
-  // By hand: 1/(2π · 330.05 kΩ · 68 nF) with R3 left out, and 0.6 V/51, the whole gain in place of 50.
-  expect(marked("6.2", "7.09 Hz")).toEqual(["not yet", expect.stringContaining("R3 was left out")]);
+  // By hand: 1/(2π · 330.05 kΩ · 33 nF) with R3 left out, and 0.6 V/51, the whole gain in place of 50.
+  expect(marked("6.2", "14.61 Hz")).toEqual(["not yet", expect.stringContaining("R3 was left out")]);
   expect(marked("10.2", "11.76 mV")).toEqual(["not yet", expect.stringContaining("the whole gain")]);
 });
 

@@ -76,6 +76,14 @@ test("one diode alone makes even harmonics, and either alone makes them alike", 
   expect(both / fundamental).toBeLessThan(1e-6);
 });
 
+test("a D2 of twice the voltage lets the lower half reach further, and brings even harmonics", () => {
+  const {output, harmonics} = cycle({...start, settings: {...start.settings, D2InSeries: 2}});
+  const both = cycle(start).output;
+  expect(Math.max(...output) / Math.max(...both)).toBeCloseTo(1, 1.7); // D1 holds what it held
+  expect(-Math.min(...output)).toBeGreaterThan(1.3 * Math.max(...output));
+  expect((harmonics.amplitude[2] ?? 0) / (harmonics.amplitude[1] ?? 1)).toBeGreaterThan(0.05);
+});
+
 test("one diode alone holds its half where both held it, and lets the other go as far as none does", () => {
   const outputAt = (diodesFitted: number) => cycle({...start, settings: {...start.settings, diodesFitted}}).output;
   const [none, both, alone] = [0, 1, 2].map(outputAt);

@@ -93,11 +93,6 @@ export const lesson01: readonly Exercise[] = [
       "You record two cables, one after the other, and ask a friend which sounds better. Which change makes the comparison fair soonest?",
     options: [
       {
-        value: "level",
-        label: "Bring both to the same loudness",
-        says: "Right. A small difference in level is heard as a difference in quality, and it hides everything else.",
-      },
-      {
         value: "good",
         label: "Use better headphones",
         says: "They help a little with everything. But the louder of the two still wins.",
@@ -111,6 +106,11 @@ export const lesson01: readonly Exercise[] = [
         value: "twice",
         label: "Play each phrase twice",
         says: "Two takes are never the same. Play one take through both.",
+      },
+      {
+        value: "level",
+        label: "Bring both to the same loudness",
+        says: "Right. A small difference in level is heard as a difference in quality, and it hides everything else.",
       },
     ],
     right: "level",

@@ -129,14 +129,14 @@ export const lesson02: readonly Exercise[] = [
     question: "You want the corner an octave lower, and the guitar as bright as before. What do you change?",
     options: [
       {
-        value: "C1",
-        label: "C1 to twice its value",
-        says: "Right. The corner halves, and what the guitar has to drive stays the same.",
-      },
-      {
         value: "R2",
         label: "R2 to half its value",
         says: "That moves the corner up, and loads the guitar more: duller and thinner at once.",
+      },
+      {
+        value: "C1",
+        label: "C1 to twice its value",
+        says: "Right. The corner halves, and what the guitar has to drive stays the same.",
       },
       {
         value: "R1",

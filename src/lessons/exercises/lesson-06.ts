@@ -30,9 +30,11 @@ const nextUp = (farads: number) => values.find((value) => value >= farads) ?? fa
 const cornerRatio = Math.sqrt(10 ** (allowedDb / 10) - 1);
 const exactFarads = 1 / (2 * Math.PI * R3 * lowEHz * cornerRatio);
 
-const lower = lowerLegCornerHz(fullUp);
-const C3 = 1 / (2 * Math.PI * R3 * legCornerHz(fullUp));
-const C3Text = formatQuantity(C3, "F");
+// Another C3 than the lesson's, whose lower corner the text names.
+const lowerFarads = 33e-9;
+const lowered = courseCircuit({lesson: 6, settings: {RV1: 1, C3: lowerFarads}}).circuit;
+const lower = lowerLegCornerHz(lowered);
+const C3Text = formatQuantity(lowerFarads, "F");
 const cornerOf = (ohms: number, farads: number) => 1 / (2 * Math.PI * ohms * farads);
 
 export const lesson06: readonly Exercise[] = [
@@ -65,7 +67,7 @@ export const lesson06: readonly Exercise[] = [
   {
     id: "6.2",
     kind: "number",
-    question: `The gain control is full up, ${formatQuantity(fullOhms, "Ω")}. C3 has its start value of ${C3Text}, R3 is ${R3Text}. Where is the lower corner?`,
+    question: `The gain control is full up, ${formatQuantity(fullOhms, "Ω")}. C3 is changed to ${C3Text}, R3 stays at ${R3Text}. Where is the lower corner?`,
     hints: [
       "Below the lower corner the gain settles at one. Which resistors does C3 have to outweigh for that?",
       "f = 1 / (2π · (R3 + RV1) · C3).",
@@ -80,9 +82,13 @@ export const lesson06: readonly Exercise[] = [
       tolerance: 0.003,
       slips: [
         ...twoPiSlips(lower),
-        {cause: "the gain control was left out: that is the upper corner", gives: legCornerHz(fullUp)},
-        {cause: "R3 was left out: it is in the leg as well", gives: cornerOf(fullOhms, C3)},
-        {cause: "the gain control stood at a tenth and not full up", gives: cornerOf(R3 + tenthOhms, C3)},
+        {cause: "the gain control was left out: that is the upper corner", gives: legCornerHz(lowered)},
+        {cause: "C3 still had its start value", gives: lowerLegCornerHz(fullUp)},
+        {cause: "R3 was left out: it is in the leg as well", gives: cornerOf(fullOhms, lowerFarads)},
+        {
+          cause: "the gain control stood where the lesson starts and not full up",
+          gives: cornerOf(R3 + tenthOhms, lowerFarads),
+        },
       ],
     },
   },
@@ -116,14 +122,14 @@ export const lesson06: readonly Exercise[] = [
     question: "You want more gain from the same rotation, and the upper corner where it is. What do you change?",
     options: [
       {
-        value: "both",
-        label: "R3 to half and C3 to twice its value",
-        says: "Right. Half the leg gives nearly twice the gain, and the product R3 · C3 is what it was.",
-      },
-      {
         value: "R3",
         label: "R3 to half its value, C3 as it is",
         says: "The gain goes up, but so does the corner: the bass trails from higher up.",
+      },
+      {
+        value: "both",
+        label: "R3 to half and C3 to twice its value",
+        says: "Right. Half the leg gives nearly twice the gain, and the product R3 · C3 is what it was.",
       },
       {
         value: "C3",

@@ -100,36 +100,36 @@ export const lesson10: readonly Exercise[] = [
     id: "10.4",
     kind: "choice",
     question:
-      "D2 is taken out and D1 stays. What becomes of a loud note? Think it through first; then choose D1 only on the bench.",
+      "D2 makes room for a diode that holds twice the voltage; D1 stays. What becomes of a loud note, far above clipping?",
     options: [
       {
-        value: "even",
-        label: "one half of the wave is held, the other swings on, and even harmonics appear",
-        says: "Right. Up and down are no longer treated alike, and that is what even harmonics need.",
+        value: "both",
+        label: "both halves reach further, alike, and the harmonics stay odd",
+        says: "D1 is what it was, and so is the half of the wave that it holds. Only the other half can grow.",
       },
       {
         value: "same",
-        label: "nothing: one diode is enough for both halves",
-        says: "A diode conducts one way only. The other half of the wave finds no diode that would hold it.",
+        label: "nothing: D1 conducts first and holds both halves",
+        says: "A diode conducts one way only. The half that goes down finds the new diode, and no other.",
       },
       {
-        value: "none",
-        label: "the note is no longer clipped at all",
-        says: "D1 still conducts in its half of each cycle and holds that half.",
+        value: "down",
+        label: "it reaches further down than up, and even harmonics appear",
+        says: "Right. Up and down are no longer treated alike, and that is what even harmonics need.",
       },
       {
-        value: "louder",
-        label: "both halves grow alike, and the harmonics stay odd",
-        says: "Only the half that D2 held can grow. With D1 the other half stays as it was.",
+        value: "up",
+        label: "it reaches further up than down, and even harmonics appear",
+        says: "Even harmonics, yes. But the half that goes up is D1's, and D1 has not changed.",
       },
     ],
-    right: "even",
+    right: "down",
     hints: [
-      "Which half of the wave did D2 hold?",
+      "Which half of the wave does D2 hold?",
       "A wave whose two halves are alike, but for their sign, has odd harmonics only.",
-      "With D1 alone one half is held and the other is not.",
+      "Choose D1 only on the bench: that is a D2 whose voltage is never reached.",
     ],
     working:
-      "One half is held at the diode's voltage, the other goes on to the full gain: the halves differ, so there are even harmonics.",
+      "Up, the output is the input plus what D1 holds, as before. Down, it is the input plus twice that. The halves differ, so there are even harmonics.",
   },
 ];
