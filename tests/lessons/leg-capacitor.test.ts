@@ -1,6 +1,8 @@
 import {expect, test} from "vitest";
 import {startSetting, type BenchSetting} from "../../src/engine/course/course-circuit.ts";
 import {lowerLegCornerHz} from "../../src/engine/course/formulas.ts";
+import {formatQuantity} from "../../src/engine/quantities/format-quantity.ts";
+import {rotations} from "../../src/engine/course/stops.ts";
 import {circuitOf} from "../../src/widgets/bench-state/curves.ts";
 import {stageGainDb, trailDb} from "../../src/widgets/bench-state/readings-gain-stage.ts";
 import {readingText, type ReadingName} from "../../src/widgets/bench-state/readings.ts";
@@ -24,6 +26,26 @@ test("the gap opens in the first tenth of the turn: what is left grows it by les
   const [down, tenth, full] = [0, 0.1, 1].map((RV1) => trailDb(circuitOf(at(RV1)))) as [number, number, number];
   expect(tenth - down).toBeGreaterThan(0.8 * (full - down));
   expect(full).toBeGreaterThan(tenth);
+});
+
+test("who divides the resistances that are printed gets the ratio that is printed, at every stop of the gain control", () => {
+  const figures = (text: string) => {
+    const [, digits = "", unit = ""] = /^([\d.]+)\u00a0(kΩ|Ω)$/.exec(text) ?? [];
+    return Number(digits) * (unit === "kΩ" ? 1e3 : 1);
+  };
+  for (const RV1 of rotations) {
+    const quotient = figures(read("gainOhms", at(RV1))) / figures(read("R3", at(RV1)));
+    expect(formatQuantity(quotient, ""), `at ${RV1}`).toBe(read("gainRatio", at(RV1)));
+  }
+});
+
+test("the lean is said to be at a marker only where one is drawn", () => {
+  const lean = (settings: Readonly<Record<string, number>>) =>
+    read("whereItLeans", {lesson: 6, settings: {...startSetting(6).settings, ...settings}});
+  expect(lean({})).toContain("at the marker");
+  expect(lean({C3: 1e-9})).toContain("off the right of the drawing"); // 48 kHz
+  expect(lean({C3: 10e-6})).toContain("off the left of the drawing"); // 4.8 Hz
+  expect(lean({RV1: 0})).toContain("no marker");
 });
 
 test("the gain is the ratio of the two resistors and one", () => {

@@ -2,10 +2,10 @@ import {magnitude} from "../../engine/analysis/frequency-response.ts";
 import {outputImpedance} from "../../engine/analysis/impedance.ts";
 import {without} from "../../engine/circuit/changes.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
-import {faradsOf, inputCornerHz, loadOhms, ohmsOf} from "../../engine/course/formulas.ts";
+import {faradsOf, inputCornerHz, legCornerHz, loadOhms, ohmsOf} from "../../engine/course/formulas.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
-import {axisHz, circuitOf, gainDbAt} from "./curves.ts";
+import {axisHz, circuitOf, gainDbAt, responseOf} from "./curves.ts";
 import {
   changeText,
   gainText,
@@ -43,7 +43,7 @@ const changeDb = ({now, held}: BenchView, frequencyHz: number) =>
   Math.abs(printedDifferenceDb(gainDbAt(now, frequencyHz), gainDbAt(held, frequencyHz)));
 
 /**
- * Clauses of lessons 1 and 2 that depend on where the bench stands: a sentence that a move would make untrue is worded anew
+ * Clauses of lessons 1, 2 and 6 that depend on where the bench stands: a sentence that a move would make untrue is worded anew
  * with its numbers.
  */
 export const clauseReadings = {
@@ -124,5 +124,15 @@ export const clauseReadings = {
     return isPlugged(now)
       ? `Pull the amplifier’s plug and the corner drops to ${corner}`
       : `Without the amplifier the corner is down to ${corner}`;
+  },
+
+  whereItLeans: ({now}) => {
+    const corner = legCornerHz(circuitOf(now));
+    const [low = 0, high = 0] = [axisHz[0], axisHz.at(-1)];
+    if (corner < low || corner > high)
+      return `${hertz(corner)}, off the ${corner < low ? "left" : "right"} of the drawing`;
+    return responseOf(now).corners.some(({kind}) => kind === "high corner")
+      ? `${hertz(corner)}, at the marker that carries this number`
+      : `${hertz(corner)}, though with so little gain that no marker stands there`;
   },
 } satisfies Record<string, (view: BenchView) => string>;

@@ -27,7 +27,8 @@ const across = ({input, output}: Cycle) => output.map((each, k) => each - (input
 const gain = ({input, output}: Cycle) => halfSwing(output) / halfSwing(input);
 /** As a ratio and in decibels: a lesson speaks of the one, its curve shows the other. */
 const bothWays = (cycle: Cycle) => `${times(gain(cycle))} or ${decibels(gain(cycle))}`;
-const distortion = ({harmonics}: Cycle) => distortionText(harmonicDistortion(harmonics).ofFundamental);
+const shareOf = ({harmonics}: Cycle) => harmonicDistortion(harmonics).ofFundamental;
+const distortion = (cycle: Cycle) => distortionText(shareOf(cycle));
 const harmonic =
   (n: number) =>
   ({harmonics: {amplitude}}: Cycle) =>
@@ -39,6 +40,16 @@ const rise =
     return low && high ? decibels(outputPeak(high) / outputPeak(low)) : "no gain stage";
   };
 
+/** "grows from 610 mV to 2.28 V", in the direction that it goes; "stays at" one value where both print alike. */
+function moved(
+  [from = 0, to = 0]: readonly number[],
+  [up, down]: readonly [string, string],
+  text: (value: number) => string,
+): string {
+  const [was, is] = [text(from), text(to)];
+  return was === is ? `stays at ${is}` : `${to > from ? up : down} from ${was} to ${is}`;
+}
+
 const fittedWords = ["no diode", "both diodes", "D1 alone", "D2 alone"] as const;
 
 /** An even harmonic under this share of the fundamental, in decibels, is none to eye and ear: our choice. */
@@ -46,6 +57,14 @@ const leastEvenDb = -60;
 
 /** Clauses of the clipping stage as it stands, whichever diodes are in. */
 export const clippingClauses = {
+  liftedOut: ({now}) => {
+    const [fitted, bare] = [cycleOf(withDiodes(now)), cycleOf(withoutDiodes(now))];
+    if (!fitted || !bare) return "there is no gain stage";
+    if (halfSwing(fitted.output) === 0) return "nothing comes through, with them or without";
+    const grows = moved([fitted, bare].map(outputPeak), ["grows", "shrinks"], volts);
+    const bent = moved([fitted, bare].map(shareOf), ["rises", "falls"], distortionText);
+    return `the open A ${grows}, and its distortion ${bent}`;
+  },
   halves: ({now}) => {
     const cycle = cycleOf(now);
     if (!cycle) return "there is no gain stage";
@@ -85,7 +104,6 @@ export const clippingReadings = {
   inputAtTop: of((cycle) => volts(cycle.input[topOf(cycle)] ?? Number.NaN), withDiodes),
   acrossAtTop: of((cycle) => volts(across(cycle)[topOf(cycle)] ?? Number.NaN), withDiodes),
   distortion: of(distortion, withDiodes),
-  distortionWithoutDiodes: of(distortion, withoutDiodes),
   thirdHarmonic: of(harmonic(3), withDiodes),
   fifthHarmonic: of(harmonic(5), withDiodes),
 

@@ -51,7 +51,8 @@ export const gainStageReadings = {
   mids: () => formatQuantity(midsHz, "Hz"),
   R3: of("Ω", (circuit) => ohmsOf(circuit, "R3")),
   C3: of("F", (circuit) => faradsOf(circuit, "C3")),
-  gainOhms: of("Ω", gainOhms),
+  // One figure more than usual: who divides what is printed gets the ratio that is printed.
+  gainOhms: ({now}) => formatQuantity(gainOhms(circuitOf(now)), "Ω", {figures: 4}),
   /** What the divider adds to the one that always passes: RV1 over R3. */
   gainRatio: of("", (circuit) => fullGain(circuit) - 1),
   fullGain: of("", fullGain),

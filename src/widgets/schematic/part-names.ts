@@ -31,7 +31,7 @@ const named: Readonly<Record<string, PartName>> = {
   "guitar volume": {shown: "volume", name: "guitar volume"},
   cable: {shown: "cable", name: "cable"},
   battery: {shown: "battery", name: "battery"},
-  "bench coupling": {shown: "bench", name: "bench coupling capacitor"},
+  "bench coupling": {shown: "stand-in", name: "stand-in coupling capacitor"},
   "amplifier resistance": {shown: "", name: "the amplifier's input resistance"},
   "amplifier cable": {shown: "", name: "the amplifier's cable"},
 };

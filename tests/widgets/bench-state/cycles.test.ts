@@ -4,7 +4,7 @@ import {harmonicsOf} from "../../../src/engine/analysis/harmonics.ts";
 import {steadyCycle} from "../../../src/engine/analysis/steady-cycle.ts";
 import {courseCircuit, startSetting, type BenchSetting} from "../../../src/engine/course/course-circuit.ts";
 import {cycleOf, halfSwing, openAHz, withoutDiodes, type Cycle} from "../../../src/widgets/bench-state/cycles.ts";
-import {clippingReadings} from "../../../src/widgets/bench-state/readings-clipping.ts";
+import {clippingClauses, clippingReadings} from "../../../src/widgets/bench-state/readings-clipping.ts";
 
 const start = startSetting(10);
 const cycle = (setting: BenchSetting, peakVolts?: number): Cycle => {
@@ -61,7 +61,17 @@ test("lifting the diodes moves no reading: each says for itself whether they are
   const [fitted, lifted] = [figuresAt({}), figuresAt({diodesFitted: 0})];
   expect(lifted).toEqual(fitted);
   expect(lifted["clippingOutput"]).not.toBe(lifted["outputWithoutDiodes"]);
-  expect(lifted["distortion"]).not.toBe(lifted["distortionWithoutDiodes"]);
+});
+
+test("what lifting the diodes does is worded in the direction it goes", () => {
+  const said = (settings: Readonly<Record<string, number>>) => {
+    const now = {lesson: 10, settings: {...start.settings, ...settings}};
+    return clippingClauses.liftedOut({now, held: now}).replaceAll("\u00a0", " ");
+  };
+  expect(said({})).toMatch(/^the open A grows from \d+ mV to [\d.]+ V, and its distortion falls from \d+ % to less/);
+  // The input rides on top of the diodes and makes the share small; without them the op-amp runs into its rails.
+  expect(said({phraseLevel: 1})).toMatch(/grows from .*, and its distortion rises from \d+ % to \d+ %$/);
+  expect(said({guitarVolume: 0})).toBe("nothing comes through, with them or without");
 });
 
 test("where the output stands highest it is the input and what lies across the diodes, and neither is at its own peak", () => {
