@@ -1,4 +1,5 @@
 import {frequencyResponse, magnitude, magnitudeDb, phaseDegrees} from "../../engine/analysis/frequency-response.ts";
+import {partNamed, valued, withPart} from "../../engine/circuit/changes.ts";
 import type {Circuit} from "../../engine/circuit/circuit.ts";
 import {controlsOf, courseCircuit, wireSetting} from "../../engine/course/course-circuit.ts";
 import {
@@ -38,12 +39,24 @@ const change = (frequencyHz: number) => (view: BenchView) =>
 const of = (unit: Unit, value: (circuit: Circuit, view: BenchView) => number) => (view: BenchView) =>
   formatQuantity(value(circuitOf(view.now), view), unit);
 
+/** What a scope sets against a current through a probe at ×10 and at ×1, in ohms: common practice, no published source. */
+const [probeOhms, plainProbeOhms] = [10e6, 1e6];
+
+/** R2 with a probe across it: one resistor of what the two are side by side. */
+const besideR2 = (circuit: Circuit, ohms: number) =>
+  valued(partNamed(circuit, "R2"), parallelOhms(ohmsOf(circuit, "R2"), ohms));
+
 /**
  * Gain from the near end of C1's filter to the listening node, so that the guitar's own curve is left out; as the formula of the
  * corner has it, without the amplifier's cable as well.
  */
-function filterResponse({now}: BenchView, frequencyHz: number, {byFormula = false}: {byFormula?: boolean} = {}) {
-  const {circuit} = courseCircuit(now);
+function filterResponse(
+  {now}: BenchView,
+  frequencyHz: number,
+  {byFormula = false, probed = false}: {byFormula?: boolean; probed?: boolean} = {},
+) {
+  const {circuit: alone} = courseCircuit(now);
+  const circuit = probed ? withPart(alone, besideR2(alone, probeOhms)) : alone;
   const driven = circuit.parts
     .filter(({ref}) => !ref.startsWith("pickup") && ref !== "guitar volume" && ref !== "cable")
     .filter(({ref}) => !(byFormula && ref === "amplifier cable"))
@@ -114,8 +127,12 @@ export const readings = {
   },
   benchPeak: (view) => {
     const level = courseCircuit(view.now).phrasePeakVolts;
-    return formatQuantity(level * (magnitude(filterResponse(view, middleHz))[0] ?? 0), "V");
+    return formatQuantity(level * (magnitude(filterResponse(view, middleHz, {probed: true}))[0] ?? 0), "V");
   },
+  probeOhms: () => formatQuantity(probeOhms, "Ω"),
+  plainProbeOhms: () => formatQuantity(plainProbeOhms, "Ω"),
+  cornerWithProbe: of("Hz", (circuit) => inputCornerHz(withPart(circuit, besideR2(circuit, probeOhms)))),
+  cornerWithPlainProbe: of("Hz", (circuit) => inputCornerHz(withPart(circuit, besideR2(circuit, plainProbeOhms)))),
   phrasePeak: ({now}) => formatQuantity(courseCircuit(now).phrasePeakVolts, "V"),
   lossOfR1: (view) => {
     const bare = {

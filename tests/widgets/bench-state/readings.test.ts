@@ -67,6 +67,14 @@ test("below its corner a single capacitor costs six decibels an octave and leads
   expect(read("lossOctaveBelow", at(2))).toBe("7 dB"); // 10·log10(5) = 6.99
 });
 
+test("a scope counts as a resistor beside R2: ten megohms at ×10, one at ×1", () => {
+  // By hand: 1 MΩ ∥ 1 MΩ ∥ 10 MΩ = 476.2 kΩ, 1/(2π · 480.9 kΩ · 33 nF) = 10.03 Hz; with 1 MΩ 338.0 kΩ and 14.27 Hz.
+  expect(read("cornerWithProbe", at(2))).toBe("10 Hz");
+  expect(read("cornerWithPlainProbe", at(2))).toBe("14.3 Hz");
+  // At 1 kHz C1 and the amplifier's cable divide as well: 300 mV · 476.2/480.9 · 33 nF/33.3 nF = 294 mV.
+  expect(read("benchPeak", at(2))).toBe("294 mV");
+});
+
 test("the readings of the leg agree with the hand figures of its two resistors and its capacitor", () => {
   // 1/(2π · 3.3 kΩ · 68 nF) = 709 Hz; full up 1/(2π · (330 + 3.3 + 0.05) kΩ · 68 nF) = 7.02 Hz.
   expect(read("legCorner", at(6))).toBe("709 Hz");
