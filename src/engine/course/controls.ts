@@ -239,5 +239,5 @@ export const allControls: readonly ControlDeclaration[] = [
   taper("RV2", "volume control's taper", "audio"),
   value("amplifier resistance", "amplifier's input resistance", "Ω", e12(10e3, 10e6), 1e6, "amplifierOhms"),
   cable("amplifierCable", "amplifier cable", "amplifier's cable", 3),
-  fitted("amplifier", ["amplifier resistance", "amplifier cable"], "amplifier unplugged or plugged in"),
+  fitted("amplifier", ["amplifier resistance", "amplifier cable"], "amplifier's plug"),
 ];
