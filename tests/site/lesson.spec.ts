@@ -164,8 +164,21 @@ test("an answer is marked: right, 2π too big, a wrong prefix, without its unit,
   await expect(feedback).toContainText("Right.");
   await answer("1/(2*pi*(4.7k+500k)*5.1n) Hz");
   await expect(feedback).toContainText("Right.");
+  await answer("1/(2*pi*(4.7 kΩ + 500 kΩ)*4.7 nF)");
+  await expect(feedback).toContainText("Right.");
+  await answer("1/(2*pi*(R1+R2)*C1) Hz");
+  await expect(feedback).toContainText("I don’t know “R1”: names of parts are not read.");
   await answer("alert(1)");
   await expect(feedback).toContainText("I can't work out");
+  // What was said of an answer does not pass for a word on the next one.
+  await answer(`${right.toFixed(1)} Hz`);
+  await expect(feedback).toHaveClass(/right/);
+  await exercise.getByLabel("Your answer").fill("999 Hz");
+  await expect(feedback).toContainText(`To your answer before, ${right.toFixed(1)} Hz:`);
+  await expect(feedback).not.toHaveClass(/right/);
+  await exercise.getByLabel("Your answer").fill(`${right.toFixed(1)} Hz`);
+  await expect(feedback).not.toContainText("To your answer before");
+  await expect(feedback).toHaveClass(/right/);
 });
 
 test("a link brings the bench back, and what cannot be read is told", async ({page}) => {
@@ -178,7 +191,11 @@ test("a link brings the bench back, and what cannot be read is told", async ({pa
   await page.goto("about:blank");
   await page.goto(`${url}&nonsense=7&R2=blue`);
   await expect(page.getByRole("textbox", {name: "C1: type a value"})).toHaveValue("1\u00a0nF");
-  await expect(page.locator("bench-address p")).toContainText("“nonsense=7”, “R2=blue”");
+  const notice = page.locator("bench-address p");
+  await expect(notice).toContainText("“nonsense=7”, “R2=blue”");
+  await expect(notice).toBeInViewport({ratio: 1});
+  await notice.getByRole("button", {name: "Close"}).click();
+  await expect(notice).toBeHidden();
 });
 
 test("the decibel axis of lesson 6 holds while the gain is turned from stop to stop", async ({page}) => {
@@ -247,15 +264,17 @@ test.describe("without a script", () => {
 });
 
 test("who comes by a link to a setting or to an exercise is not asked to guess first", async ({page}) => {
-  for (const place of ["#C1=1n", "#exercise-2-1"]) {
+  for (const place of ["#C1=1n", "#exercise-2-1", "#before=1&exercise=2.2"]) {
     await page.goto("about:blank");
     await page.goto(`lessons/02-in-the-way/${place}`);
     await expect(page.locator("bench-controls")).not.toHaveAttribute("inert", "");
     await expect(page.getByText("The controls wait for your guess.")).toBeHidden();
   }
-  await page.goto("about:blank");
-  await page.goto("lessons/02-in-the-way/");
-  await expect(page.locator("bench-controls")).toHaveAttribute("inert", "");
+  for (const place of ["", "#why", "#nonsense=1", "#exercise-10-1"]) {
+    await page.goto("about:blank");
+    await page.goto(`lessons/02-in-the-way/${place}`);
+    await expect(page.locator("bench-controls")).toHaveAttribute("inert", "");
+  }
   await page.getByRole("button", {name: "Go on without", exact: true}).click();
   await expect(page.locator("bench-controls")).not.toHaveAttribute("inert", "");
 });
@@ -311,6 +330,14 @@ for (const [width, height] of [
     await expect(page.locator("bench-address p")).toBeHidden();
   });
 }
+
+test("the address goes on naming the exercise it led to when a control moves", async ({page}) => {
+  await page.goto("lessons/02-in-the-way/#exercise-2-2");
+  const entry = page.getByRole("textbox", {name: "C1: type a value"});
+  await entry.fill("1n");
+  await entry.press("Enter");
+  await expect(page).toHaveURL(/#C1=1n&exercise=2\.2$/);
+});
 
 test("on a small screen, where a list names the control, its slider and its entry have names of their own", async ({
   page,

@@ -5,6 +5,8 @@ import type {ExerciseView} from "./exercise-view.ts";
 /** Marks what the reader writes, keeps it, and marks it again when the page is opened anew. */
 class LessonExerciseElement extends HTMLElement {
   #asked = 0;
+  /** The answer that the feedback speaks of, and whether it was the right one. */
+  #marked: Readonly<{text: string; right: boolean}> | undefined;
 
   connectedCallback() {
     const exercise = JSON.parse(this.dataset["exercise"] ?? "null") as ExerciseView;
@@ -12,6 +14,7 @@ class LessonExerciseElement extends HTMLElement {
       event.preventDefault();
       void this.#check(exercise);
     });
+    this.addEventListener("input", () => this.#follow());
     document.addEventListener(notebookChanged, () => void this.#restore(exercise));
     if (keptAnswer(exercise.id)) void this.#restore(exercise);
   }
@@ -40,10 +43,12 @@ class LessonExerciseElement extends HTMLElement {
     const input = this.#input;
     const text = input?.value ?? "";
     const asked = ++this.#asked;
+    // A screen reader hears it, also where it was quiet while the answer was being changed.
+    if (!again) required(this, ".feedback", HTMLElement).setAttribute("aria-live", "polite");
     // What marks comes with the first answer.
     const {isFormula, markEntry} = await import("./mark-entry.ts");
     if (asked !== this.#asked) return;
-    if (isFormula(text) && !again) this.#say(["Working it out …"], false);
+    if (isFormula(text, exercise.marking) && !again) this.#say(["Working it out …"], false);
     const marking = await markEntry(text, exercise.marking);
     // Another answer was given while this one was being worked out: that one counts.
     if (asked !== this.#asked) return;
@@ -51,10 +56,10 @@ class LessonExerciseElement extends HTMLElement {
     if (!again) this.#keep(exercise.id, text, counts ? marking.status : undefined);
     input?.toggleAttribute("aria-invalid", marking.status === "unreadable");
     if (marking.status === "unreadable" || marking.status === "unit missing")
-      return this.#say([marking.message], false);
+      return this.#say([marking.message], false, text);
     const {message, readAs, accepted} = marking;
     const right = marking.status === "right";
-    this.#say([message, `I read ${readAs}. ${right ? `Counted right: ${accepted}.` : ""}`.trim()], right);
+    this.#say([message, `I read ${readAs}. ${right ? `Counted right: ${accepted}.` : ""}`.trim()], right, text);
   }
 
   #choice(exercise: Extract<ExerciseView, {kind: "choice"}>, again: boolean) {
@@ -63,7 +68,7 @@ class LessonExerciseElement extends HTMLElement {
     if (!option) return this.#say(["Choose one first."], false);
     const right = option.value === exercise.right;
     if (!again) this.#keep(exercise.id, option.value, right ? "right" : "not yet");
-    this.#say([right ? option.says : `Not yet. ${option.says}`], right);
+    this.#say([right ? option.says : `Not yet. ${option.says}`], right, option.value);
   }
 
   /** What could not be read is kept as well, and counts as no try. */
@@ -72,8 +77,29 @@ class LessonExerciseElement extends HTMLElement {
     keepAnswer(id, {text, status: marked ?? status, tries: tries + (marked ? 1 : 0)});
   }
 
-  #say(sentences: readonly string[], right: boolean) {
+  /** While the answer is changed, what was said of the one before says so; it stands as it was when that is back. */
+  #follow() {
+    const marked = this.#marked;
+    if (!marked) return;
+    const text = this.#input?.value ?? this.querySelector<HTMLInputElement>("input:checked")?.value;
     const feedback = required(this, ".feedback", HTMLElement);
+    const earlier = feedback.querySelector(".earlier");
+    const same = text === marked.text;
+    feedback.classList.toggle("right", same && marked.right);
+    if (same) earlier?.remove();
+    if (same || earlier) return;
+    // Only who reads is told: it would be spoken in the middle of typing.
+    feedback.setAttribute("aria-live", "off");
+    const said = document.createElement("p");
+    said.className = "read earlier";
+    said.textContent = this.#input ? `To your answer before, ${marked.text}:` : "To your choice before:";
+    feedback.prepend(said);
+  }
+
+  /** `text`: the answer that is spoken of, where one was given. */
+  #say(sentences: readonly string[], right: boolean, text?: string) {
+    const feedback = required(this, ".feedback", HTMLElement);
+    this.#marked = text === undefined ? undefined : {text, right};
     feedback.classList.toggle("right", right);
     feedback.replaceChildren(
       ...sentences.map((sentence, index) => {

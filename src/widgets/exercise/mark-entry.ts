@@ -5,12 +5,12 @@ import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {isExpression} from "./expression.ts";
 
 /** Whether an entry is a formula, whose reader may still be on its way. */
-export const isFormula = (entry: string): boolean => isExpression(plainAnswer(entry));
+export const isFormula = (entry: string, {unit}: NumericExercise): boolean => isExpression(plainAnswer(entry), unit);
 
 /** A number is marked at once; a formula is first worked out by a reader that is loaded when it is needed. */
 export async function markEntry(entry: string, exercise: NumericExercise): Promise<Marking> {
   const text = plainAnswer(entry);
-  if (!isExpression(text)) return markAnswer(text, exercise);
+  if (!isExpression(text, exercise.unit)) return markAnswer(text, exercise);
   const {evaluateExpression} = await import("./evaluate-expression.ts");
   const read = evaluateExpression(text, exercise.unit);
   if (!read.ok) return {status: "unreadable", message: read.message};
