@@ -1,6 +1,7 @@
 import {batch, effect} from "@preact/signals-core";
 import {lessonBones} from "../lesson-text/bones.ts";
-import {exerciseEntry, placeOfAddress} from "./address-place.ts";
+import {exerciseEntry, exerciseOfAddress, placeOfAddress} from "./address-place.ts";
+import {required} from "../required.ts";
 import {announce} from "./announce.ts";
 import {held, lesson, note, now, nowSetting} from "./bench-state.ts";
 
@@ -38,27 +39,33 @@ class BenchAddressElement extends HTMLElement {
 
   #read = async () => {
     const hash = location.hash.slice(1);
+    if (placeOfAddress(hash)) this.#exercise = exerciseOfAddress(hash) ?? this.#exercise;
     // A plain fragment is a place on the page, not a bench.
     if (hash === "" || lessonBones.includes(hash) || document.getElementById(hash)) return;
     const {readAddress} = await import("./address.ts");
     const read = readAddress(hash, lesson.value);
     const place = placeOfAddress(hash);
-    this.#exercise = place ? read.exercise : undefined;
+    this.#exercise = place ? exerciseOfAddress(hash) : undefined;
     batch(() => {
       now.value = read.now.settings;
       held.value = read.held;
       note.value = read.note;
     });
     if (place) show(place);
-    const notice = this.querySelector("p");
-    if (!notice) throw new Error("<bench-address> needs its notice");
-    const notUnderstood = [...read.notUnderstood, ...(read.exercise && !place ? [exerciseEntry(read.exercise)] : [])];
+    this.#tell([...read.notUnderstood, ...(read.exercise && !place ? [exerciseEntry(read.exercise)] : [])]);
+  };
+
+  /** Says what could not be read, until the reader closes it. */
+  #tell(notUnderstood: readonly string[]) {
+    const notice = required(this, "p", HTMLParagraphElement);
     notice.hidden = notUnderstood.length === 0;
     if (notUnderstood.length === 0) return;
     const list = notUnderstood.map((entry) => `“${entry.slice(0, 40)}”`).join(", ");
-    notice.textContent = `Part of this link could not be read and was left out: ${list}. Everything else stands as linked.`;
-    announce(notice.textContent);
-  };
+    const sentence = `Part of this link could not be read and was left out: ${list}. Everything else stands as linked.`;
+    required(notice, "span", HTMLSpanElement).textContent = sentence;
+    required(notice, "button", HTMLButtonElement).onclick = () => (notice.hidden = true);
+    announce(sentence);
+  }
 }
 
 /** Brings an exercise in sight, and the keyboard to it, as the browser does for a plain link. */

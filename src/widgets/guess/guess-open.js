@@ -1,5 +1,5 @@
 // Runs before the bench is painted: what would answer the guess is kept back from the start, until there is a guess.
-// Who comes by a link to a setting or an exercise wants to see that, and is not asked first.
+// Who comes by a link to a setting or an exercise wants to see that, and is not asked first; data-linked names them.
 (() => {
   const main = document.currentScript.parentElement;
   let kept;
@@ -8,5 +8,9 @@
   } catch {
     // Nothing is kept, or storage is refused: the guess is open.
   }
-  main.dataset.guess = kept === undefined && location.hash === "" ? "open" : "kept";
+  // Each entry by its name: "C3" of "C3=10u", "before.C3" of "before.C3=68n".
+  const named = main.dataset.linked.split(" ");
+  const linked = location.hash.slice(1).split("&");
+  const isLinked = linked.some((entry) => named.includes(entry) || named.includes(entry.replace(/(?<==).+/, "")));
+  main.dataset.guess = kept === undefined && !isLinked ? "open" : "kept";
 })();
