@@ -18,6 +18,15 @@ test("text about the bench says when the bench has left its start, and brings it
   await expect(page.locator("#see-it")).toContainText("but for a hair");
 });
 
+test("a before that was kept anew is told of, where the text speaks of the one it was written for", async ({page}) => {
+  await openLesson(page, "02-in-the-way");
+  await expect(page.locator("#hear-it")).toContainText("before, which is the wire of lesson 1, and now");
+  await page.getByRole("button", {name: "Keep as before"}).click();
+  await expect(page.locator("#hear-it")).toContainText("before, which is the bench that you kept, and now");
+  await expect(page.locator("#see-it bench-moved")).toContainText("‘Before’ is another than this lesson starts with:");
+  await expect(page.locator("#see-it")).toContainText("there is nothing between now and before");
+});
+
 test("with the volume all the way down nothing breaks, and it is called silent", async ({page}) => {
   await openLesson(page, "01-the-wire");
   await page.locator("bench-controls").getByRole("button", {name: "volume", exact: true}).click();

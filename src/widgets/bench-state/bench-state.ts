@@ -60,9 +60,14 @@ export function backToStart(): void {
   });
 }
 
+/** Whether every control stands where the lesson starts. */
+export const nowIsAtStart: ReadonlySignal<boolean> = computed(() =>
+  sameBench(nowSetting.value, startSetting(lesson.value)),
+);
+
 /** Whether the bench stands, and 'before' with it, where the lesson starts. */
 export const isAtStart: ReadonlySignal<boolean> = computed(
-  () => sameBench(nowSetting.value, startSetting(lesson.value)) && sameBench(held.value, beforeSetting(lesson.value)),
+  () => nowIsAtStart.value && sameBench(held.value, beforeSetting(lesson.value)),
 );
 
 function sameBench(a: BenchSetting, b: BenchSetting): boolean {

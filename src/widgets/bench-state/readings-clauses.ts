@@ -97,9 +97,14 @@ export const clauseReadings = {
       : "though as the bench stands resistors have pressed the hump flat";
   },
 
+  /** What 'before' is on a bench that starts with the wire of lesson 1. */
+  beforeHere: ({held}) => (held.lesson === 1 ? "the wire of lesson 1" : "the bench that you kept"),
+
   solidAgainstDashed: (view) => {
     if (isSilent(view.now)) return "The volume is all the way down, and nothing comes through.";
     const [low, middle] = [changeDb(view, lowEHz), changeDb(view, middleHz)];
+    if (low === 0 && middle === 0 && changeDb(view, trebleHz) === 0)
+      return "The solid curve lies over the dashed one: there is nothing between now and before.";
     if (low < hairDb && middle < hairDb)
       return `The solid curve is flat from the low strings to the hump you know from lesson 1, and lies over the dashed one but for a hair: at ${hertz(middleHz)} the two differ by ${changeText(middle)}. Most of that hair is not C1 at all.`;
     return `The solid curve has come away from the dashed one: they differ by ${changeText(low)} at the low E and by ${changeText(middle)} at ${hertz(middleHz)}. Not all of that need be C1.`;

@@ -1,6 +1,6 @@
 import {effect} from "@preact/signals-core";
 import {announce} from "../bench-state/announce.ts";
-import {backToStart, isAtStart} from "../bench-state/bench-state.ts";
+import {backToStart, isAtStart, nowIsAtStart} from "../bench-state/bench-state.ts";
 import {required} from "../required.ts";
 
 /** Shows its line while the bench is away from where the lesson starts, and brings it back. */
@@ -18,6 +18,9 @@ class BenchMovedElement extends HTMLElement {
     });
     this.#stop = effect(() => {
       this.hidden = isAtStart.value;
+      required(this, "span", HTMLElement).textContent = nowIsAtStart.value
+        ? "‘Before’ is another than this lesson starts with"
+        : "Your bench has moved";
     });
   }
 

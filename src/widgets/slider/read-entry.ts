@@ -3,6 +3,7 @@ import type {Part, VariableResistor} from "../../engine/circuit/part.ts";
 import type {Control} from "../../engine/course/course-circuit.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {parseQuantity} from "../../engine/quantities/parse-quantity.ts";
+import {prefixes, unitFacts} from "../../engine/quantities/unit.ts";
 import {nearestStop} from "../bench-state/address.ts";
 import {placeText, rotationText} from "./control-text.ts";
 
@@ -19,6 +20,8 @@ function readValue(text: string, control: Control): ReadEntry {
   if (!read.ok) return read;
   if (read.value <= 0)
     return {ok: false, message: `A value above zero is needed, such as ${placeText(control, control.start)}.`};
+  const unclear = askForUnit(text.trim(), read.value, control);
+  if (unclear) return {ok: false, message: unclear};
   const value = nearestStop(control, read.value);
   const nearest = control.kind === "part value" ? "The nearest that can be bought here" : "The nearest stop";
   const same = Math.abs(value / read.value - 1) < 1e-6;
@@ -27,6 +30,19 @@ function readValue(text: string, control: Control): ReadEntry {
     value,
     note: same ? "" : `I read this as ${read.readAs}. ${nearest} is ${placeText(control, value)}.`,
   };
+}
+
+/** A bare number is taken as it stands where the control goes so far; else most likely its prefix was left out. */
+function askForUnit(text: string, number: number, {unit, values, start}: Control): string | undefined {
+  const within = (value: number) => value >= (values[0] ?? 0) * 0.999 && value <= (values.at(-1) ?? 0) * 1.001;
+  if (!unitFacts[unit].prefixed || !/^[-+\d.,]+$/.test(text) || within(number)) return undefined;
+  const shown = formatQuantity(start, unit).split("\u00a0")[1] ?? "";
+  const meant = prefixes
+    .filter(({exponent}) => within(number * 10 ** exponent))
+    .map(({symbol}) => `${symbol}${unit}`)
+    .sort((a, b) => Number(b === shown) - Number(a === shown));
+  const example = meant[0] ? `${text}\u00a0${meant[0]}` : formatQuantity(start, unit);
+  return `${text} what? Write it with its unit, such as ${example}.`;
 }
 
 const named = [0, 0.5, 1].map((position) => ({position, words: rotationText(position)}));

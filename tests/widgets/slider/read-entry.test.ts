@@ -66,3 +66,11 @@ test("a part snaps by ratio to what can be bought", () => {
     note: "I read this as 50\u00a0nF. The nearest that can be bought here is 47\u00a0nF.",
   });
 });
+
+test("a bare number that no stop comes near is asked about, with the unit that is most likely meant", () => {
+  expect(read("4.7", "C1")).toEqual({ok: false, message: "4.7 what? Write it with its unit, such as 4.7\u00a0nF."});
+  expect(read("0.47", "R2")).toEqual({ok: false, message: "0.47 what? Write it with its unit, such as 0.47\u00a0MΩ."});
+  expect(read("470000", "R2")).toMatchObject({ok: true, value: 470e3});
+  expect(read("33e-9", "C1")).toMatchObject({ok: true, value: 33e-9});
+  expect(read("10", "cable")).toMatchObject({ok: true, value: 10});
+});
