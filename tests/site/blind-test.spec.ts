@@ -46,7 +46,7 @@ async function watched(page: Page, sides: string) {
 
 const prepare = async (page: Page, hash: string) => {
   await page.goto(`listen/#${hash}`);
-  await expect(page.getByRole("option", {name: /The bench you came from/})).toBeAttached();
+  await expect(page.getByRole("option", {name: /The bench of this link/})).toBeAttached();
   await page.getByRole("button", {name: "Prepare the test"}).click();
   await expect(page.getByRole("heading", {name: /^Trial 1 of/})).toBeVisible({timeout: 60_000});
 };
@@ -158,6 +158,15 @@ test("a lesson leads to its own blind test and takes the bench along", async ({p
   await expect(page.locator("blind-test .differs")).toContainText("671");
 });
 
+test("a link to a lesson's own test chooses that lesson by its name", async ({page}) => {
+  await page.goto("listen/#lesson=1&trials=10");
+  const sounds = page.getByRole("combobox", {name: "Two sounds"});
+  await expect(sounds).toHaveValue("1");
+  await expect(sounds.locator("option:checked")).toHaveText(/^\s*Lesson 1\. /);
+  await page.goto("listen/#lesson=1&cable=8&trials=10");
+  await expect(sounds.locator("option:checked")).toHaveText("The bench of this link: lesson 1");
+});
+
 test("two answers to one X count once, however fast", async ({page}) => {
   test.setTimeout(120_000);
   await prepare(page, "lesson=2&C1=470p&trials=10");
@@ -178,7 +187,7 @@ test("in a trial and at its result, on a phone and under /class/, nothing sticks
   await watched(page, "a");
   await page.setViewportSize({width: 390, height: 844});
   await page.goto(new URL("listen/#lesson=2&C1=470p&trials=10", served.underClass).href);
-  await expect(page.getByRole("option", {name: /The bench you came from/})).toBeAttached();
+  await expect(page.getByRole("option", {name: /The bench of this link/})).toBeAttached();
   await page.getByRole("button", {name: "Prepare the test"}).click();
   const sound = async () => {
     const {violations} = await new AxeBuilder({page}).include("blind-test").analyze();

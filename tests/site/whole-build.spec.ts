@@ -110,3 +110,19 @@ test("working out can be given up, and another phrase has other times", async ({
   expect(name).toBe("part-by-part-whole-build-open-chords-left-ringing.vtt");
   expect(bytes.toString("utf8")).toContain("00:00:08.400 --> 00:00:16.800");
 });
+
+test("a file shows how far it is beside the link that asked for it, and is given up there", async ({page}) => {
+  await page.setViewportSize({width: 1180, height: 800});
+  await page.goto("listen/");
+  const build = page.locator("whole-build");
+  const wav = build.getByRole("button", {name: /^sound/});
+  await wav.click();
+  const progress = build.getByRole("progressbar");
+  await expect(progress).toBeInViewport();
+  const [asked, shown] = [await wav.boundingBox(), await progress.boundingBox()];
+  expect(Math.abs((shown?.y ?? 0) - (asked?.y ?? 0))).toBeLessThan(150);
+  await expect(build.locator(".said-of-file")).toContainText("Working all stages out at");
+  await build.getByRole("button", {name: "Give up"}).click();
+  await expect(build.locator(".said-of-file")).toHaveText("Given up.");
+  await expect(wav).toBeFocused();
+});

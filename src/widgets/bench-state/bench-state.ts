@@ -9,6 +9,7 @@ import {
   type Settings,
 } from "../../engine/course/course-circuit.ts";
 import {startNote, type Note} from "./notes.ts";
+import {sameBench} from "./same-bench.ts";
 
 /** The one reactive state of a page. Controls write it, everything else reads it. */
 
@@ -69,11 +70,6 @@ export const nowIsAtStart: ReadonlySignal<boolean> = computed(() =>
 export const isAtStart: ReadonlySignal<boolean> = computed(
   () => nowIsAtStart.value && sameBench(held.value, beforeSetting(lesson.value)),
 );
-
-function sameBench(a: BenchSetting, b: BenchSetting): boolean {
-  if (a.lesson !== b.lesson) return false;
-  return controlsOf(a.lesson).every(({name, start}) => (a.settings[name] ?? start) === (b.settings[name] ?? start));
-}
 
 /** Where `control` stood in 'before', or undefined where that bench did not have it. */
 export function heldPlace(control: ControlName): number | undefined {

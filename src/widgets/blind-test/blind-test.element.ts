@@ -83,15 +83,19 @@ class BlindTestElement extends HTMLElement {
 
   /** Takes up a test that the address brings along. */
   #read = async () => {
-    const {readTestAddress} = await addresses();
+    const {readTestAddress, sameBench, testOfLesson} = await addresses();
     const read = readTestAddress(location.hash);
     if (!read) return;
     const {phrase, trials, notUnderstood, ...benches} = read;
     this.#linked = benches;
+    // A lesson as it starts stands in the list under its name; only another bench needs a name of its own.
+    const start = testOfLesson(benches.now.lesson);
+    const listed = this.querySelector(`select[name=lesson] option[value="${benches.now.lesson}"]`);
+    const asListed = listed && sameBench(start.now, benches.now) && sameBench(start.held, benches.held);
     const option = required(this, "option[value=linked]", HTMLOptionElement);
-    option.hidden = option.disabled = false;
-    option.textContent = `The bench you came from: lesson ${benches.now.lesson}`;
-    this.#field("lesson").value = "linked";
+    option.hidden = option.disabled = Boolean(asListed);
+    option.textContent = `The bench of this link: lesson ${benches.now.lesson}`;
+    this.#field("lesson").value = asListed ? String(benches.now.lesson) : "linked";
     this.#field("phrase").value = phrase;
     required(this, `input[name=trials][value="${trials}"]`, HTMLInputElement).checked = true;
     const notice = required(this, ".notice", HTMLElement);

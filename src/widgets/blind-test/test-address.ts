@@ -1,7 +1,10 @@
 import {beforeSetting, lessonCount, startSetting, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {phraseNames, type PhraseName} from "../../engine/sound/phrases.ts";
 import {addressOf, readAddress} from "../bench-state/address.ts";
+import {sameBench} from "../bench-state/same-bench.ts";
 import {trialCounts, type TrialCount} from "./blind-test.ts";
+
+export {sameBench};
 
 /** A blind test as it is set up: two benches, the phrase, how many trials. */
 export type TestSetting = Readonly<{now: BenchSetting; held: BenchSetting; phrase: PhraseName; trials: TrialCount}>;

@@ -100,10 +100,14 @@ class WholeBuildElement extends HTMLElement {
     this.#mark(undefined);
   }
 
-  /** All stages heard; undefined where that is given up, or cannot be. */
-  async #worked(sentence: string, oversampling?: number) {
+  /**
+   * All stages heard; undefined where that is given up, or cannot be. `pressed` is what asked for it: how far it is and the way to
+   * give it up stand there, and the focus goes back to it.
+   */
+  async #worked(pressed: ".play" | ".wav", sentence: string, oversampling?: number) {
+    const say = (words: string) => (pressed === ".wav" ? this.#sayOfFile(words) : this.#say(words));
     if (this.#working) {
-      this.#say("One thing at a time: let the other be done, or give it up.");
+      say("One thing at a time: let the other be done, or give it up.");
       return undefined;
     }
     const {workingOut, startSetting} = await works();
@@ -114,16 +118,20 @@ class WholeBuildElement extends HTMLElement {
       {phrase: this.#phrase, settings, ...(oversampling === undefined ? {} : {oversampling})},
       (share) => (progress.value = share),
     );
-    this.#show(true, sentence);
+    const working = required(this, ".working", HTMLElement);
+    required(this, pressed, HTMLElement).closest("div, p")?.after(working);
+    working.hidden = false;
+    working.scrollIntoView({block: "nearest"});
+    say(sentence);
     try {
       const sounds = await this.#working.sounds;
-      if (!sounds) this.#say("Given up.");
+      if (!sounds) say("Given up.");
       return sounds;
     } finally {
       this.#working = undefined;
       const focused = required(this, ".give-up", HTMLElement) === document.activeElement;
-      this.#show(false);
-      if (focused) required(this, ".play", HTMLElement).focus();
+      working.hidden = true;
+      if (focused) required(this, pressed, HTMLElement).focus();
     }
   }
 
@@ -146,7 +154,7 @@ class WholeBuildElement extends HTMLElement {
       });
       this.#listen = await this.#opening;
       if (!this.#ready) {
-        const stages = await this.#worked("Working all stages out …");
+        const stages = await this.#worked(".play", "Working all stages out …");
         if (!stages) return;
         await this.#listen.take(await composedSamples(stages));
         this.#ready = true;
@@ -204,14 +212,15 @@ class WholeBuildElement extends HTMLElement {
     try {
       const {composedFile} = await works();
       const stages = await this.#worked(
+        ".wav",
         `Working all stages out at ${fileOversampling} times the rate …`,
         fileOversampling,
       );
       if (!stages) return;
       download(await composedFile(stages), `${this.#name}.wav`);
-      this.#say("Saved.");
+      this.#sayOfFile("Saved.");
     } catch (error) {
-      this.#say(`The file could not be made: ${error instanceof Error ? error.message : String(error)}.`);
+      this.#sayOfFile(`The file could not be made: ${error instanceof Error ? error.message : String(error)}.`);
     }
   }
 
@@ -221,13 +230,13 @@ class WholeBuildElement extends HTMLElement {
     required(play, "span", HTMLElement).textContent = playing ? "Stop" : "Play all stages";
   }
 
-  #show(working: boolean, sentence?: string) {
-    required(this, ".working", HTMLElement).hidden = !working;
-    if (sentence !== undefined) this.#say(sentence);
-  }
-
   #say(sentence: string) {
     required(this, ".said", HTMLElement).textContent = sentence;
+  }
+
+  /** Told beside what was pressed: the player's own line may lie a screen above. */
+  #sayOfFile(sentence: string) {
+    required(this, ".said-of-file", HTMLElement).textContent = sentence;
   }
 }
 
