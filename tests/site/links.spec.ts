@@ -1,5 +1,6 @@
 import {existsSync} from "node:fs";
 import {join} from "node:path";
+import {allExercises} from "../../src/lessons/exercises/exercises.ts";
 import {atRoot, documentOf, routesOf, underClass, type Site} from "./routes.ts";
 import {expect, test} from "./site.ts";
 
@@ -47,5 +48,20 @@ test("no id stands twice on a page", () => {
       ids.filter((id, index) => ids.indexOf(id) !== index),
       `/${route}`,
     ).toEqual([]);
+  }
+});
+
+test("the list of exercises gives a question its choices, and each heading leads to its lesson", () => {
+  const list = documentOf(atRoot, "exercises/");
+  for (const exercise of allExercises) {
+    const place = [...list.querySelectorAll("dt a")].find(({textContent}) => textContent?.trim() === exercise.id);
+    const said = place?.closest("div")?.querySelector("dd");
+    const choices = [...(said?.querySelectorAll("li") ?? [])].map(({textContent}) => textContent);
+    expect(choices, exercise.id).toEqual(exercise.kind === "choice" ? exercise.options.map(({label}) => label) : []);
+  }
+  for (const heading of list.querySelectorAll("main h2")) {
+    expect(heading.querySelector("a")?.getAttribute("href"), heading.textContent ?? "").toMatch(
+      /\/lessons\/\d\d-[a-z-]+\/$/,
+    );
   }
 });
