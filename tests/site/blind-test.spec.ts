@@ -167,6 +167,19 @@ test("a link to a lesson's own test chooses that lesson by its name", async ({pa
   await expect(sounds.locator("option:checked")).toHaveText("The bench of this link: lesson 1");
 });
 
+test("the pair of lesson 10 is told by what clips as well, served and chosen", async ({page}) => {
+  await page.goto("listen/");
+  const differs = page.locator("blind-test .differs");
+  const clipping = /A steady open A goes from .+ of peak at the amplifier, .+ down; its distortion goes from .+\.$/;
+  await expect(differs).toHaveText(clipping);
+  const choice = page.getByRole("combobox", {name: "Two sounds"});
+  await choice.selectOption({label: "Lesson 1. The wire: before and now"});
+  await expect(differs).toContainText("cable");
+  await expect(differs).not.toContainText("distortion");
+  await choice.selectOption({label: "Lesson 10. Two diodes: before and now"});
+  await expect(differs).toHaveText(clipping, {timeout: 20_000});
+});
+
 test("two answers to one X count once, however fast", async ({page}) => {
   test.setTimeout(120_000);
   await prepare(page, "lesson=2&C1=470p&trials=10");

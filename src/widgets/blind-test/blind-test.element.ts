@@ -116,13 +116,20 @@ class BlindTestElement extends HTMLElement {
 
   /** Says what differs, and keeps the test in the address, so that a link brings it back. */
   async #describe() {
-    const [setting, {testAddress}, {whatChanged}] = await Promise.all([
+    const [setting, {testAddress}, {nothingChanged, whatChanged}, {atRest}] = await Promise.all([
       this.#setting(),
       addresses(),
       import("../what-changed/what-changed.ts"),
+      import("../bench-state/at-rest.ts"),
     ]);
-    required(this, ".differs", HTMLElement).textContent = whatChanged(setting);
+    const differs = required(this, ".differs", HTMLElement);
+    const sentences = whatChanged(setting);
+    differs.textContent = sentences;
     history.replaceState(history.state, "", `#${testAddress(setting)}`);
+    if (nothingChanged(setting)) return;
+    const clipping = await atRest("clippingChange", {now: setting.now, held: setting.held});
+    // Undefined where another test was chosen meanwhile; empty where nothing can clip.
+    if (clipping && differs.textContent === sentences) differs.textContent = `${sentences} ${clipping}`;
   }
 
   async #prepare() {
