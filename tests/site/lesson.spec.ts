@@ -279,18 +279,34 @@ test("who comes by a link to a setting or to an exercise is not asked to guess f
   await expect(page.locator("bench-controls")).not.toHaveAttribute("inert", "");
 });
 
-test("a link to the bench as it stands is copied", async ({page, context}) => {
-  await context.grantPermissions(["clipboard-read", "clipboard-write"]);
-  await openLesson(page, "02-in-the-way");
-  const entry = page.getByRole("textbox", {name: "C1: type a value"});
-  await entry.fill("1n");
-  await entry.press("Enter");
-  await page.getByText("In and out").click();
-  await page.getByRole("button", {name: "Copy a link to this bench"}).click();
-  await expect(page.locator("bench-player copy-link .told")).toHaveText(
-    "Copied. Whoever opens it finds the bench as it stands now.",
-  );
-  expect(await page.evaluate(() => navigator.clipboard.readText())).toMatch(/\/lessons\/02-in-the-way\/#C1=1n$/);
+for (const width of [1440, 1180, 820, 390]) {
+  test(`at ${width} a link to the bench as it stands is copied`, async ({page, context}) => {
+    await context.grantPermissions(["clipboard-read", "clipboard-write"]);
+    await page.setViewportSize({width, height: 844});
+    await openLesson(page, "02-in-the-way");
+    const entry = page.getByRole("textbox", {name: "C1: type a value"});
+    await entry.fill("1n");
+    await entry.press("Enter");
+    // In sight where there is room for it, else behind 'In and out'.
+    if (width < 480) await page.getByText("In and out").click();
+    const name = width < 480 ? "Copy a link to this bench" : "Copy link to this bench";
+    await page.getByRole("button", {name}).click();
+    await expect(page.locator(width < 480 ? "bench-player copy-link .told" : "bench-player .said")).toHaveText(
+      "Copied. Whoever opens it finds the bench as it stands now.",
+    );
+    expect(await page.evaluate(() => navigator.clipboard.readText())).toMatch(/\/lessons\/02-in-the-way\/#C1=1n$/);
+  });
+}
+
+test("at 1180 by 800 the whole bench is in sight, and the player's second row is one row", async ({page}) => {
+  await page.setViewportSize({width: 1180, height: 800});
+  for (const slug of ["01-the-wire", "02-in-the-way", "06-leg-capacitor", "10-two-diodes"]) {
+    await openLesson(page, slug);
+    const bench = page.locator("#bench");
+    expect(await bench.evaluate(({scrollHeight, clientHeight}) => scrollHeight - clientHeight), slug).toBe(0);
+    const [keep, own] = await Promise.all([".keep", ".own"].map((each) => bench.locator(each).boundingBox()));
+    expect(Math.abs((keep?.y ?? 0) - (own?.y ?? NaN)), slug).toBeLessThan(12);
+  }
 });
 
 for (const [width, height] of [

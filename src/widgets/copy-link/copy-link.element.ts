@@ -14,7 +14,7 @@ class CopyLinkElement extends HTMLElement {
     const bench = addressOf(nowSetting.peek(), held.peek(), note.peek());
     const address = [bench, exercise && exerciseEntry(exercise)].filter(Boolean).join("&");
     const link = `${location.origin}${location.pathname}${location.search}${address ? `#${address}` : ""}`;
-    const told = required(this, ".told", HTMLElement);
+    const told = this.querySelector(".told") ?? required(this.closest(".said-row") ?? this, ".said", HTMLElement);
     try {
       await navigator.clipboard.writeText(link);
       told.textContent = `Copied. Whoever opens it finds ${exercise ? `exercise ${exercise} and ` : ""}the bench as it stands now.`;

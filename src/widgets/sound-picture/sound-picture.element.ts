@@ -14,6 +14,8 @@ const sineDb = 20 * Math.log10(0.42 / 2);
 /** A scale that has become too large gives way after so long; one too small at once. */
 const holdMilliseconds = 1500;
 const wordsMilliseconds = 500;
+/** By so much a peak may grow before the words follow at once. */
+const grown = 1.1;
 /** Where a reader wants no motion there are a few still pictures a second. */
 const stillMilliseconds = 400;
 
@@ -24,6 +26,7 @@ export class SoundPictureElement extends HTMLElement {
   #frame = 0;
   #drawn = 0;
   #told = 0;
+  #toldPeaks: readonly number[] = [];
   #edge = {volts: 0, since: 0};
   #last: Float32Array | undefined;
   readonly #volts = {in: new Float32Array(0), out: new Float32Array(0)};
@@ -48,6 +51,7 @@ export class SoundPictureElement extends HTMLElement {
   watch(watched: Watched | undefined) {
     this.#watched = watched;
     this.#last = undefined;
+    this.#toldPeaks = [];
     this.#edge = {volts: 0, since: 0};
     if (watched) this.#go();
     else cancelAnimationFrame(this.#frame);
@@ -88,8 +92,11 @@ export class SoundPictureElement extends HTMLElement {
       for (let bin = 0; bin < this.#bins.length; bin++) this.#bins[bin] = (this.#bins[bin] ?? 0) - sineDb;
       this.#line(`spectrum ${side}`, spectrumLine(this.#bins, sampleRate / watched[side].fftSize));
     }
-    if (at - this.#told < wordsMilliseconds) return;
+    // A note that has come since is told at once: the words never say less than what is drawn.
+    const louder = [inSize, outSize].some(({peakVolts}, k) => peakVolts > grown * (this.#toldPeaks[k] ?? 0));
+    if (at - this.#told < wordsMilliseconds && !louder) return;
     this.#told = at;
+    this.#toldPeaks = [inSize.peakVolts, outSize.peakVolts];
     const words = (name: string, {peakVolts, rmsVolts}: typeof inSize) =>
       `${name}: peak ${formatQuantity(peakVolts, "V", {figures: 2})}, ${formatQuantity(rmsVolts, "V", {figures: 2})} rms`;
     this.#word(
