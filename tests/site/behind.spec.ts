@@ -37,6 +37,30 @@ test("what a worker is still at is dimmed until it fits the bench again", async 
   await expect(page.locator("what-changed p")).toContainText("The phrase is");
 });
 
+test("what changed never says the loudness of the bench before a move", async ({page}) => {
+  test.slow();
+  await openLesson(page, "06-leg-capacitor");
+  const changed = page.locator("what-changed");
+  await page.locator(".picker").getByRole("button", {name: "C3", exact: true}).click();
+  await page.getByRole("slider", {name: /leg capacitor/}).focus();
+  // The first move fetches the sentences.
+  await page.keyboard.press("ArrowRight");
+  await expect(changed.locator("p")).toContainText("The phrase is", patient);
+  await changed.evaluate((host) => {
+    const seen: string[] = [];
+    Object.assign(window, {seen});
+    new MutationObserver(() => seen.push(host.querySelector("p")?.textContent ?? "")).observe(host, {
+      subtree: true,
+      childList: true,
+    });
+  });
+  await page.keyboard.press("End");
+  await expect(changed.locator("p")).toContainText(/4\.82\sHz.*The phrase is/s, patient);
+  const seen = await page.evaluate(() => (window as unknown as {seen: string[]}).seen);
+  expect(seen[0]).toMatch(/4\.82\sHz.*Loudness follows\.$/s);
+  expect(seen.filter((text) => text.includes("The phrase is"))).toHaveLength(1);
+});
+
 test("what arrives with the move is never dimmed", async ({page}) => {
   await openLesson(page, "02-in-the-way");
   const corner = page.locator("#remember live-reading[name=inputCorner]");

@@ -17,11 +17,15 @@ class WhatChangedElement extends HTMLElement {
       clearTimeout(this.#rest);
       late.begin();
       const {nothingChanged, whatChanged} = await sentences();
+      // A later move has come while the sentences were on their way: that one speaks.
+      if (benchView.peek() !== view) return;
       gain.textContent = whatChanged(view);
       if (nothingChanged(view)) {
         level.textContent = "";
         return late.end();
       }
+      // What was said of the bench before this move would look true beside it.
+      level.textContent = follows;
       this.#rest = window.setTimeout(() => void sayLevel(level, view, late.end), restMilliseconds);
     });
   }
@@ -35,13 +39,15 @@ class WhatChangedElement extends HTMLElement {
 let fetched: Promise<typeof import("./what-changed.ts")> | undefined;
 const sentences = () => (fetched ??= import("./what-changed.ts"));
 
-/** Until the sentences of a move have come, those of the last stand dimmed: nothing jumps, and nothing looks true. */
+const follows = "Loudness follows.";
+
+/** Says what a move did to clipping and loudness, each when it has been worked out. */
 async function sayLevel(place: HTMLElement, view: BenchView, done: () => void) {
   const [clipping, loudness] = [atRest("clippingChange", view), atRest("loudnessChange", view)];
   const stale = (words: string | undefined) => words === undefined || benchView.peek() !== view;
   const bent = await clipping;
   if (stale(bent)) return;
-  place.textContent = `${bent} Loudness follows.`.trim();
+  place.textContent = `${bent} ${follows}`.trim();
   const louder = await loudness;
   if (stale(louder)) return;
   place.textContent = `${bent} ${louder}`.trim();
