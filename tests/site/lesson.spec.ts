@@ -164,7 +164,7 @@ test("an answer is marked: right, 2π too big, a wrong prefix, without its unit,
   await expect(feedback).toContainText("Right.");
   await answer("1/(2*pi*(4.7k+500k)*5.1n) Hz");
   await expect(feedback).toContainText("Right.");
-  await answer("1/(2*pi*(4.7 kΩ + 500 kΩ)*4.7 nF)");
+  await answer("1/(2*pi*(4.7 kΩ + 500 kΩ)*5.1 nF)");
   await expect(feedback).toContainText("Right.");
   await answer("1/(2*pi*(R1+R2)*C1) Hz");
   await expect(feedback).toContainText("I don’t know “R1”: names of parts are not read.");
@@ -380,6 +380,30 @@ test("on a small screen a link to an exercise shows its question below the pinne
       return (question?.y ?? NaN) - ((pinned?.y ?? NaN) + (pinned?.height ?? NaN));
     })
     .toBeGreaterThanOrEqual(0);
+});
+
+test("on a small screen what is said of an answer, and an opened hint, show above the pinned player", async ({
+  page,
+}) => {
+  await page.setViewportSize({width: 390, height: 844});
+  await page.goto("lessons/10-two-diodes/#exercise-10-3");
+  const exercise = page.locator("#exercise-10-3");
+  const [feedback, hint, tray] = [
+    exercise.locator(".feedback"),
+    exercise.locator("details").first(),
+    page.locator(".bench-tray"),
+  ];
+  const room = async (shown: typeof feedback) => {
+    const [above, below] = await Promise.all([shown.boundingBox(), tray.boundingBox()]);
+    return (below?.y ?? NaN) - (above?.y ?? NaN) - (above?.height ?? NaN);
+  };
+  await exercise.getByLabel("Your answer").fill("5 dB");
+  await exercise.getByLabel("Your answer").press("Enter");
+  await expect(feedback).toContainText("Not yet.");
+  await expect.poll(() => room(feedback)).toBeGreaterThanOrEqual(0);
+  await hint.locator("summary").click();
+  await expect(hint).toHaveAttribute("open", "");
+  await expect.poll(() => room(hint)).toBeGreaterThanOrEqual(0);
 });
 
 test("a word is explained behind its paragraph, whose sentence stays whole", async ({page}) => {

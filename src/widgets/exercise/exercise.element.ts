@@ -12,8 +12,11 @@ class LessonExerciseElement extends HTMLElement {
     const exercise = JSON.parse(this.dataset["exercise"] ?? "null") as ExerciseView;
     required(this, "form", HTMLFormElement).addEventListener("submit", (event) => {
       event.preventDefault();
-      void this.#check(exercise);
+      void this.#check(exercise).then(() => inSight(required(this, ".feedback", HTMLElement)));
     });
+    // A toggle does not bubble.
+    const toggled = ({target}: Event) => target instanceof HTMLDetailsElement && target.open && inSight(target);
+    this.addEventListener("toggle", toggled, {capture: true});
     this.addEventListener("input", () => this.#follow());
     document.addEventListener(notebookChanged, () => void this.#restore(exercise));
     if (keptAnswer(exercise.id)) void this.#restore(exercise);
@@ -111,5 +114,8 @@ class LessonExerciseElement extends HTMLElement {
     );
   }
 }
+
+/** Moves the page no further than what is pinned over it demands (scroll margins in lesson.css). */
+const inSight = (element: HTMLElement) => element.scrollIntoView({block: "nearest"});
 
 customElements.define("lesson-exercise", LessonExerciseElement);
