@@ -48,7 +48,7 @@ test("the picture is of the sound: turned all the way down, the overdrive's peak
   const gain = page.getByRole("slider", {name: /gain control/});
   await gain.focus();
   await page.keyboard.press("Home");
-  await expect(gain).toHaveAttribute("aria-valuetext", /all the way down/);
+  await expect(gain).toHaveAttribute("aria-valuetext", /fully down/);
   // Turned down, such a stage is a follower within 0.2 dB (common practice); the tone control takes a little off the peaks.
   await expect.poll(async () => (await peaks()).overdrive, patient).toBeGreaterThan(served.wire - 3);
   expect((await peaks()).wire).toBe(served.wire);

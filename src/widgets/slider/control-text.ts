@@ -16,7 +16,7 @@ export function placeSpoken(control: Control, value: number): string {
 
 /** Rotation in words at the places that have one, else in hundredths of the turn. */
 export function rotationText(position: number): string {
-  if (position === 0) return "all the way down";
+  if (position === 0) return "fully down";
   if (position === 1) return "full up";
   if (position === 0.5) return "half way";
   return formatQuantity(100 * position, "%");

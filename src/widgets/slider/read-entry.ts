@@ -45,7 +45,10 @@ function askForUnit(text: string, number: number, {unit, values, start}: Control
   return `${text} what? Write it with its unit, such as ${example}.`;
 }
 
-const named = [0, 0.5, 1].map((position) => ({position, words: rotationText(position)}));
+const named = [
+  ...[0, 0.5, 1].map((position) => ({position, words: rotationText(position)})),
+  {position: 0, words: "all the way down"},
+];
 
 function readRotation(text: string, control: Control, part: Part | undefined): ReadEntry {
   const word = named.find(({words}) => words === text.toLowerCase());

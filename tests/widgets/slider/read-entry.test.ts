@@ -21,6 +21,7 @@ test.each([
   ["1 %", 0.01, ""],
   ["half way", 0.5, ""],
   ["Full up", 1, ""],
+  ["fully down", 0, ""],
   ["all the way down", 0, ""],
 ])("a rotation typed as “%s” is read", (text, value, note) => {
   expect(read(text)).toEqual({ok: true, value, note});
