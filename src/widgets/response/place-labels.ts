@@ -34,7 +34,12 @@ export function placeLabels(
       .filter((place) => placed.every((other) => !overlap(place, other)))
       .map((place) => ({
         place,
-        cost: crossings(place, pixels) + ringCost * rings(place, curves, box) + far(place, label, box),
+        cost:
+          crossings(place, pixels) +
+          zeroLineCost * Number(onZeroLine(place, box)) +
+          betweenCost * between(place, label, pixels, box) +
+          ringCost * rings(place, curves, box) +
+          far(place, label, box),
       }))
       .reduce<{place: Placed; cost: number} | undefined>(
         (least, each) => (least && least.cost <= each.cost ? least : each),
@@ -98,7 +103,7 @@ export const overlap = (a: Placed, b: Placed) =>
 
 type Pixels = Readonly<{x: Float64Array; y: Float64Array}>;
 
-const pixelsOf = ({frequenciesHz, gainDb}: ResponseCurve, box: PlotBox): Pixels => ({
+export const pixelsOf = ({frequenciesHz, gainDb}: ResponseCurve, box: PlotBox): Pixels => ({
   x: frequenciesHz.map((hz) => xOf(box, hz)),
   y: gainDb.map((db) => yOf(box, db)),
 });
@@ -114,6 +119,38 @@ export function rings({x, y, width}: Placed, curves: readonly ResponseCurve[], b
       Math.abs(xOf(box, frequencyHz) - x) < width / 2 + ringPx &&
       Math.abs(yOf(box, gainDb) - y) < lineHeight / 2 + ringPx - 2,
   ).length;
+}
+
+/** The line of 0 dB is darker than the grid and strikes a label through: worse than a label further off, better than a curve. */
+const zeroLineCost = 10;
+
+/** Whether the line of 0 dB runs through a label. */
+export const onZeroLine = ({y}: Placed, box: PlotBox) => Math.abs(yOf(box, 0) - y) < lineHeight / 2 + 1;
+
+/** A label with a strange curve between it and its mark seems to speak of that curve. */
+const betweenCost = 60;
+
+/** How many curves lie between a label and its mark; the curve of the mark itself does not count. */
+export function between(
+  {x, y}: Placed,
+  {frequencyHz, gainDb}: Wanted,
+  curves: readonly Pixels[],
+  box: PlotBox,
+): number {
+  const [markX, markY] = [xOf(box, frequencyHz), yOf(box, gainDb)];
+  return curves.filter((curve) => {
+    const atMark = markY - heightAt(curve, markX);
+    return Math.abs(atMark) > hairPx && atMark * (y - heightAt(curve, x)) < 0;
+  }).length;
+}
+
+/** Nearer to a curve than this, in pixels, a mark is on it. */
+const hairPx = 3;
+
+/** Height of a curve in pixels at the point nearest to `x`. */
+function heightAt(curve: Pixels, x: number): number {
+  const next = curve.x.findIndex((each) => each >= x);
+  return curve.y.at(next) ?? Number.NaN;
 }
 
 /** How many points of the curves run through a label. */

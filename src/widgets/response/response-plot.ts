@@ -56,7 +56,7 @@ export function responsePlot(
     marks: [
       Plot.ruleX(tickHz, {stroke: "var(--hairline)"}),
       Plot.ruleY(decibelSteps(box), {stroke: "var(--hairline)"}),
-      Plot.ruleY([0], {stroke: "var(--edge)"}),
+      ...(box.lowDb <= 0 ? [Plot.ruleY([0], {stroke: "var(--edge)"})] : []),
       Plot.text(ticks, {
         x: (hz: number) => hz,
         text: compact ? fewTicksText : tickText,
