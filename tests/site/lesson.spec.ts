@@ -167,7 +167,7 @@ test("an answer is marked: right, 2π too big, a wrong prefix, without its unit,
   await answer("1/(2*pi*(4.7 kΩ + 500 kΩ)*5.1 nF)");
   await expect(feedback).toContainText("Right.");
   await answer("1/(2*pi*(R1+R2)*C1) Hz");
-  await expect(feedback).toContainText("I don’t know “R1”: names of parts are not read.");
+  await expect(feedback).toContainText("I don’t know “R1”: names of parts and other words are not read.");
   await answer("alert(1)");
   await expect(feedback).toContainText("I can't work out");
   // What was said of an answer does not pass for a word on the next one.

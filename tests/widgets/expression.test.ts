@@ -101,6 +101,7 @@ test.each<[string, Unit, number]>([
   ["1/(2π·3.3 kΩ·47 nF)", "Hz", 1026.13],
   ["1/(2π√(2.6 H · 970 pF))", "Hz", 3169.2],
   ["√(2.6 H · 970 pF)", "s", 50.22e-6],
+  ["9 V : 6", "V", 1.5],
   ["20/4 Hz", "Hz", 5],
   ["1 / 20 ms", "Hz", 50],
   ["330k/3.3k + 1", "", 101],
@@ -113,11 +114,17 @@ test.each<[string, Unit, number]>([
 });
 
 test.each<[string, Unit, string]>([
-  ["1/(2*pi*R3*C3) Hz", "Hz", "I don’t know “R3”: names of parts are not read. Write the value in its place"],
+  [
+    "1/(2*pi*R3*C3) Hz",
+    "Hz",
+    "I don’t know “R3”: names of parts and other words are not read. Write the value in its place",
+  ],
   ["1/(2*pi*(R1+R2)*4.7n) Hz", "Hz", "I don’t know “R1”"],
   ["3.3kΩ*47nF", "Hz", "That works out to 155.1\u00a0µs, and a frequency is asked for"],
   ["900 mV + 0.6", "V", "The units in it don’t make a voltage. Write a unit at every number or one behind the whole"],
   ["1/(2*pi*3,300*47n) Hz", "Hz", "“3,300” can be read as 3.300 or as 3300."],
+  ["1 1/2 V", "V", "“1 1/2 V” can be read in two ways. Write it as a decimal number"],
+  ["1/6.283 155 µs", "Hz", "“/6.283 155 µs” can be read in two ways. Put what is below the line in brackets"],
   ["600 mV/2 (3)", "V", "“/2(” can be read in two ways."],
 ])("%s in %s is not worked out: %s", (text, unit, message) => {
   expect(evaluateExpression(text, unit)).toEqual({ok: false, message: expect.stringContaining(message)});

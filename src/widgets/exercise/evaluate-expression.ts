@@ -14,6 +14,7 @@ import {
 } from "mathjs";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {unitFacts, type Unit} from "../../engine/quantities/unit.ts";
+import {doubtAbout, isMultiplied} from "./formula-doubts.ts";
 import {formulaExample} from "./formula-example.ts";
 import {formulaPieces, type Piece, type WrittenUnit} from "./formula-pieces.ts";
 import {enlarged, unitOfResult} from "./formula-units.ts";
@@ -44,10 +45,8 @@ export function evaluateExpression(text: string, unit: Unit): Evaluated {
   const read = formulaPieces(text.normalize("NFC"), unit);
   if (!read.ok) return wrong(whyUnread(read, text, unit));
   const {pieces} = read;
-  const twoWays = readTwoWays(pieces);
-  if (twoWays !== undefined) {
-    return wrong(`“${twoWays}” can be read in two ways. Put what is below the line in brackets, as in 1/(2*pi*…).`);
-  }
+  const doubt = doubtAbout(pieces);
+  if (doubt !== undefined) return wrong(doubt);
   const [plain, grown] = [workOut(pieces, () => 1), workOut(pieces, (each) => enlarged[each])];
   if (plain === undefined || grown === undefined) return wrong(unreadable(text, unit));
   const withUnits = pieces.some((piece) => unitOf(piece) !== undefined);
@@ -100,29 +99,6 @@ function forTheWhole(pieces: readonly Piece[], unit: Unit): number | undefined {
   return settled || ownPrefix ? plain : plain * written.factor;
 }
 
-/** What stands side by side is multiplied, as the course prints it. */
-const isMultiplied = (before: Piece | undefined, piece: Piece): boolean =>
-  before !== undefined &&
-  (before.kind === "number" || before.kind === "close" || before.kind === "pi") &&
-  (piece.kind === "opening" || piece.kind === "pi" || (piece.kind === "number" && before.kind !== "number"));
-
-/** A stretch such as "/2π", which some read as below the line and some as beside it. */
-function readTwoWays(pieces: readonly Piece[]): string | undefined {
-  const at = pieces.findIndex(
-    (piece, index) =>
-      isMultiplied(pieces[index - 1], piece) &&
-      pieces[index - 1]?.kind !== "close" &&
-      pieces[index - 2]?.kind === "sign" &&
-      /[/÷]/.test(pieces[index - 2]?.written ?? ""),
-  );
-  return at < 0
-    ? undefined
-    : pieces
-        .slice(at - 2, at + 1)
-        .map(({written}) => written)
-        .join("");
-}
-
 /** The value of a formula with each unit as large as `size` says; undefined where it has none. */
 function workOut(pieces: readonly Piece[], size: (unit: Unit) => number): number | undefined {
   const sized = (unit: WrittenUnit | undefined) => (unit ? `*${unit.factor * size(unit.unit)}` : "");
@@ -145,7 +121,7 @@ function whyUnread({at, because}: {at: string; because: "name" | "comma" | "sign
     return `“${at}” can be read as ${decimal} or as ${thousands}. Write ${decimal} or ${thousands}.`;
   }
   if (because === "sign") return unreadable(text, unit);
-  return `I don’t know “${at.slice(0, 24)}”: names of parts are not read. Write the value in its place, such as 4.7k or 22n.`;
+  return `I don’t know “${at.slice(0, 24)}”: names of parts and other words are not read. Write the value in its place, such as 4.7k or 22n.`;
 }
 
 const unreadable = (text: string, unit: Unit): string =>

@@ -5,5 +5,5 @@ import type {Unit} from "../../engine/quantities/unit.ts";
 export function isExpression(text: string, unit: Unit): boolean {
   if (parseQuantity(text, unit).ok) return false;
   const rest = text.replace(/^\s*[-+−–]/, "").replace(/(\d[eE])[-+](?=\d)/g, "$1");
-  return /[-+*/()^×÷·⁰¹²³⁴-⁹⁻−–√π]|\bsqrt|\d\s*pi\b/.test(rest);
+  return /[-+*/:()^×÷·⁰¹²³⁴-⁹⁻−–√π]|\bsqrt|\d\s*pi\b/.test(rest);
 }

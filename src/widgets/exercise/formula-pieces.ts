@@ -27,7 +27,7 @@ const plainPieces: readonly Plain[] = [
   {pattern: /[([]/y, piece: (written) => ({kind: "opening", says: "(", written})},
   {pattern: /π|pi(?![a-z])/iy, piece: (written) => ({kind: "pi", says: "pi", written})},
   {pattern: /[*×·]|x(?=[\s\d(])/y, piece: (written) => ({kind: "sign", says: "*", written})},
-  {pattern: /[/÷]/y, piece: (written) => ({kind: "sign", says: "/", written})},
+  {pattern: /[/÷:]/y, piece: (written) => ({kind: "sign", says: "/", written})},
   {pattern: /[-−–]/y, piece: (written) => ({kind: "sign", says: "-", written})},
   {pattern: /[+^]/y, piece: (written) => ({kind: "sign", says: written, written})},
   {

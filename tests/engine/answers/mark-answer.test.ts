@@ -99,6 +99,13 @@ test("a space between thousands is read, and one before the unit stays one", () 
   expect(plainAnswer("2.64 kHz")).toBe("2.64 kHz");
 });
 
+test.each([
+  ["900 mV + 600 mV = 1.5 V", "1.5 V"],
+  ["f = 1/(2π · 3.3 kΩ · 47 nF) ≈ 1.03 kHz", "1.03 kHz"],
+  ["1.5 V.", "1.5 V"],
+  ["900 mV + 600 mV.", "900 mV + 600 mV"],
+])("of %s stands %s", (text, plain) => expect(plainAnswer(text)).toBe(plain));
+
 // A limit of 608.9 pF: what rounds to it in three figures counts, what lies above does not.
 const most: NumericExercise = {
   id: "y",
