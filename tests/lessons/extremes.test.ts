@@ -63,6 +63,17 @@ test.each(lessons)(
   240_000,
 );
 
+test.each(lessons)(
+  "the answer to the guess of lesson $lesson is that of the start, however the bench is moved",
+  ({text}) => {
+    const guess = /<Guess [\s\S]*<\/Guess>/.exec(text)?.[0] ?? "";
+    const live = [...guess.matchAll(/<Reading name="(\w+)" \/>/g)].map(([, name = ""]) => name as ReadingName);
+    expect(guess.length).toBeGreaterThan(100);
+    // What takes no bench says the same of every one.
+    expect(live.filter((name) => readings[name].length > 0)).toEqual([]);
+  },
+);
+
 test("a silent bench is called silent and not a number", () => {
   const now = {lesson: 1, settings: {...startSetting(1).settings, guitarVolume: 0}};
   const view = {now, held: beforeSetting(1)};

@@ -48,6 +48,15 @@ test("the lean is said to be at a marker only where one is drawn", () => {
   expect(lean({RV1: 0})).toContain("no marker");
 });
 
+test("the lower corner is said to leave strings and drawing only where it does", () => {
+  const walks = (C3: number) =>
+    read("lowerCornerWalks", {lesson: 6, settings: {...startSetting(6).settings, C3}}).replaceAll("\u00a0", " ");
+  // By hand: 1/(2π · 333.35 kΩ · C3).
+  expect(walks(68e-9)).toBe("off to the left, under the strings and off the drawing, to 7.02 Hz");
+  expect(walks(10e-9)).toBe("to the left, under the strings, to 47.7 Hz");
+  expect(walks(1e-9)).toBe("to the left, to 477 Hz");
+});
+
 test("the gain is the ratio of the two resistors and one", () => {
   for (const RV1 of [0.09, 0.5]) {
     const [ratio, gain] = [Number(read("gainRatio", at(RV1))), Number(read("fullGain", at(RV1)))];

@@ -2,7 +2,7 @@ import {magnitude} from "../../engine/analysis/frequency-response.ts";
 import {outputImpedance} from "../../engine/analysis/impedance.ts";
 import {without} from "../../engine/circuit/changes.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
-import {faradsOf, inputCornerHz, legCornerHz, loadOhms, ohmsOf} from "../../engine/course/formulas.ts";
+import {faradsOf, inputCornerHz, legCornerHz, loadOhms, lowerLegCornerHz, ohmsOf} from "../../engine/course/formulas.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
 import {axisHz, circuitOf, gainDbAt, responseOf} from "./curves.ts";
@@ -131,6 +131,11 @@ export const clauseReadings = {
       : `Without the amplifier the corner is down to ${corner}`;
   },
 
+  lowerCornerWalks: ({now}) => {
+    const corner = lowerLegCornerHz(circuitOf({...now, settings: {...now.settings, RV1: 1}}));
+    if (corner < (axisHz[0] ?? 0)) return `off to the left, under the strings and off the drawing, to ${hertz(corner)}`;
+    return `to the left, ${corner < lowEHz ? "under the strings, " : ""}to ${hertz(corner)}`;
+  },
   whereItLeans: ({now}) => {
     const corner = legCornerHz(circuitOf(now));
     const [low = 0, high = 0] = [axisHz[0], axisHz.at(-1)];

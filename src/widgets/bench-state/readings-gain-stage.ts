@@ -58,7 +58,6 @@ export const gainStageReadings = {
   fullGain: of("", fullGain),
   legCorner: of("Hz", legCornerHz),
   lowerLegCorner: of("Hz", lowerLegCornerHz),
-  lowerLegCornerFull: ({now}) => formatQuantity(lowerLegCornerHz(turned(now, 1)), "Hz"),
   stageGainLowE: stage(lowEHz),
   stageGainD: stage(stringDHz),
   stageGainMids: stage(midsHz),
