@@ -2,7 +2,14 @@ import {magnitude} from "../../engine/analysis/frequency-response.ts";
 import {outputImpedance} from "../../engine/analysis/impedance.ts";
 import {without} from "../../engine/circuit/changes.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
-import {faradsOf, inputCornerHz, legCornerHz, loadOhms, lowerLegCornerHz, ohmsOf} from "../../engine/course/formulas.ts";
+import {
+  faradsOf,
+  inputCornerHz,
+  legCornerHz,
+  loadOhms,
+  lowerLegCornerHz,
+  ohmsOf,
+} from "../../engine/course/formulas.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
 import {axisHz, circuitOf, gainDbAt, responseOf} from "./curves.ts";

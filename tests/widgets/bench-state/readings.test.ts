@@ -79,7 +79,7 @@ test("the readings of the leg agree with the hand figures of its two resistors a
   // 1/(2π · 3.3 kΩ · 68 nF) = 709 Hz; full up 1/(2π · (330 + 3.3 + 0.05) kΩ · 68 nF) = 7.02 Hz.
   expect(read("legCorner", at(6))).toBe("709 Hz");
   expect(read("legCorner", at(6, {RV1: 1}))).toBe("709 Hz");
-  expect(read("lowerLegCornerFull", at(6))).toBe("7.02 Hz");
+  expect(read("lowerLegCorner", at(6, {RV1: 1}))).toBe("7.02 Hz");
   expect(read("legCorner", at(6, {C3: 330e-9}))).toBe("146 Hz");
 });
 
