@@ -1,3 +1,5 @@
+import {contents} from "../../src/lessons/contents.ts";
+import {exercisesOf} from "../../src/lessons/exercises/exercises.ts";
 import {atRoot, documentOf, routesOf} from "./routes.ts";
 import {expect, test} from "./site.ts";
 
@@ -66,4 +68,14 @@ test("on a phone every place of the site is within the head of the page, by keyb
   await page.keyboard.press("Enter");
   await page.locator(".site-header").getByRole("link", {name: "Exercises"}).click();
   await expect(page.getByRole("heading", {level: 1})).toContainText("xercises");
+});
+
+test("the list of lessons tells of each that is written its aim, its minutes and its exercises", async ({page}) => {
+  await page.goto("lessons/");
+  for (const {number, title} of contents.filter(({written}) => written)) {
+    const stop = page.locator(".stop", {has: page.getByRole("link", {name: title, exact: false})});
+    await expect(stop.locator(".about")).toContainText(/\.\s?About \d+\s?minutes\. Exercises \d/);
+    const links = stop.getByRole("link", {name: /^Exercise /});
+    await expect(links).toHaveText(exercisesOf(number).map(({id}) => id));
+  }
 });
