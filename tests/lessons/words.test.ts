@@ -6,7 +6,8 @@ const entries = Object.entries(words);
 test("there are twenty words or more, in the order of the alphabet, each at its own address", () => {
   expect(entries.length).toBeGreaterThanOrEqual(20);
   const names = entries.map(([name]) => name);
-  expect(names).toEqual([...names].sort());
+  // As a reader looks them up: E12 stands between diode and follower.
+  expect(names).toEqual([...names].sort((a, b) => (a.toLowerCase() < b.toLowerCase() ? -1 : 1)));
   for (const [name, {word}] of entries) expect(name, "the address spells the word").toBe(word.replace(/ /g, "-"));
 });
 

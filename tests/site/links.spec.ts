@@ -65,3 +65,19 @@ test("the list of exercises gives a question its choices, and each heading leads
     );
   }
 });
+
+test("each word that a lesson explains in place leads from the list of words to that lesson", () => {
+  const list = documentOf(atRoot, "words/");
+  const lessons = routesOf(atRoot).filter((route) => /^lessons\/./.test(route));
+  for (const lesson of lessons) {
+    const explained = [...documentOf(atRoot, lesson).querySelectorAll("explained-word a")];
+    const ids = explained.map((link) => link.getAttribute("href")?.replace(/^.*#/, "") ?? "");
+    expect(ids.length, lesson).toBeGreaterThan(0);
+    for (const id of ids) {
+      const places = [...(list.getElementById(id)?.querySelectorAll("a") ?? [])].map((link) =>
+        link.getAttribute("href"),
+      );
+      expect(places, id).toContain(`/${lesson}`);
+    }
+  }
+});

@@ -1,3 +1,6 @@
+import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
+import {lowEHz} from "../../widgets/bench-state/read-curve.ts";
+
 /** One word of the trade: how it is written, and what it means in one or two plain sentences. */
 export type WordEntry = Readonly<{word: string; meaning: string}>;
 
@@ -7,6 +10,11 @@ export const words = {
     word: "bias resistor",
     meaning:
       "A large resistor that ties a point in the signal's way to a steady voltage, so that the signal has something to swing around.",
+  },
+  capacitance: {
+    word: "capacitance",
+    meaning:
+      "How much charge two conductors hold for each volt between them, in farads. Any two that lie side by side have some, a cable too.",
   },
   capacitor: {
     word: "capacitor",
@@ -41,6 +49,11 @@ export const words = {
     meaning:
       "A part that conducts one way only. It hardly conducts up to a certain voltage and then quickly more and more.",
   },
+  "E12-series": {
+    word: "E12 series",
+    meaning:
+      "Twelve values to the decade that parts are sold in, at nearly even ratios: 1, 1.2, 1.5, 1.8, 2.2 and so on. The E24 series has one more between each two.",
+  },
   follower: {
     word: "follower",
     meaning:
@@ -70,9 +83,19 @@ export const words = {
     meaning:
       "How much louder a signal could become, in decibels, before what it passes through runs out of room and clips.",
   },
+  henry: {
+    word: "henry",
+    meaning:
+      "The unit of inductance: one volt across one henry changes the current by one ampere in every second. A pickup has a few.",
+  },
   "high-pass": {
     word: "high-pass",
     meaning: "A filter that lets what is above its corner through and loses more and more below it.",
+  },
+  hump: {
+    word: "hump",
+    meaning:
+      "The place where a curve stands highest before it falls. A guitar has one where its pickup and its cable resonate.",
   },
   impedance: {
     word: "impedance",
@@ -92,6 +115,10 @@ export const words = {
     word: "loading",
     meaning:
       "What the next part does to the one before it by drawing current: it lowers its voltage and may move its corner.",
+  },
+  "low-E": {
+    word: "low E",
+    meaning: `The lowest string of a guitar, played open. In equal temperament on an A of 440 Hz it sounds at ${formatQuantity(lowEHz, "Hz")}.`,
   },
   "low-pass": {
     word: "low-pass",
@@ -116,6 +143,11 @@ export const words = {
     meaning:
       "The steady voltages and currents of a circuit while no signal plays. Everything the signal does starts there.",
   },
+  peak: {
+    word: "peak",
+    meaning:
+      "The furthest that a wave goes from where it rests, in volts. From peak to peak is the whole swing, twice as much where both halves are alike.",
+  },
   phase: {
     word: "phase",
     meaning: "How far a wave runs ahead of another or behind it, as a part of a whole turn, which is 360°.",
@@ -133,7 +165,7 @@ export const words = {
   "preferred-value": {
     word: "preferred value",
     meaning:
-      "A value that parts are sold in. The E12 series has twelve to the decade, at nearly even ratios: 1, 1.2, 1.5, 1.8, 2.2 and so on.",
+      "A value that parts are sold in: one of a series whose steps are nearly even ratios, such as the E12 series.",
   },
   rail: {
     word: "rail",
@@ -149,6 +181,11 @@ export const words = {
     word: "resonance",
     meaning:
       "The frequency at which a coil and a capacitor pass energy back and forth like a swing, and a curve has its hump.",
+  },
+  rms: {
+    word: "rms",
+    meaning:
+      "What a wave is worth as a steady voltage that heats a resistor as much: the root of the mean of its squares. For a sine it is 0.71 of the peak.",
   },
   scope: {
     word: "scope",
