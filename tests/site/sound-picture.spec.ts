@@ -110,3 +110,33 @@ test("nothing of the picture is fetched before it is unfolded", async ({page}) =
   await page.getByText("Watch", {exact: true}).click();
   await expect.poll(() => asked.some((address) => address.includes("sound-picture"))).toBe(true);
 });
+
+test("the words never say less of a note than is drawn of it", async ({page}) => {
+  test.setTimeout(60_000);
+  await openLesson(page, "01-the-wire");
+  await page.getByText("Watch", {exact: true}).click();
+  await page.getByRole("button", {name: "Play", exact: true}).click();
+  await expect(page.locator("sound-picture .sizes")).toHaveText(/^In: peak/, {timeout: 30_000});
+  const looks = await page.evaluate(async () => {
+    const text = (selector: string) => document.querySelector(`sound-picture ${selector}`)?.textContent ?? "";
+    const volts = (words: string) => {
+      const [, number, unit] = /([\d.]+)\s(mV|V)/.exec(words) ?? [];
+      return Number(number) * (unit === "mV" ? 1e-3 : 1);
+    };
+    const seen: {drawn: number; told: number}[] = [];
+    for (let look = 0; look < 80; look++) {
+      await new Promise((resolve) => setTimeout(resolve, 50));
+      const line = document.querySelector('sound-picture [data-line="wave out"]')?.getAttribute("d") ?? "";
+      const ys = line
+        .slice(1)
+        .split("L")
+        .map((point) => Number(point.split(" ")[1]));
+      const drawn = Math.max(...ys.map((y) => Math.abs(1 - y / 48))) * volts(text('[data-word="edge above"]'));
+      seen.push({drawn, told: volts(text(".sizes").replace(/.*Out: /, ""))});
+    }
+    return seen;
+  });
+  // A peak may grow by a tenth before it is told, and two figures are printed.
+  for (const {drawn, told} of looks) expect(drawn).toBeLessThan(1.17 * told);
+  expect(Math.max(...looks.map(({told}) => told)) / Math.min(...looks.map(({told}) => told))).toBeGreaterThan(2);
+});

@@ -45,3 +45,16 @@ export function pageStops(control: Control): number {
   const decade = control.values.findIndex((value) => value >= first * 9.999);
   return decade > 0 ? decade : control.values.length - 1;
 }
+
+/**
+ * The stop that a press of − or + leads to from `stop`: the next one; of a rotation the next twentieth of the turn, since its
+ * hundredths would take fifty presses to the middle. Arrow keys go by single stops.
+ */
+export function pressedStop(control: Control, stop: number, direction: -1 | 1): number {
+  if (control.kind !== "rotation") return stop + direction;
+  return 5 * (direction > 0 ? Math.floor(stop / 5) + 1 : Math.ceil(stop / 5) - 1);
+}
+
+/** What such a press is called: "one step up". */
+export const pressText = (control: Control, direction: "down" | "up"): string =>
+  control.kind === "rotation" ? `a twentieth of the turn ${direction}` : `one step ${direction}`;

@@ -4,7 +4,7 @@ import {held, heldPlace, lesson, now, nowSetting, takeInHand, turn} from "../ben
 import {lazyFigures} from "../bench-state/lazy-figures.ts";
 import {announcePlace, rotationOf, spokenPlace} from "./spoken-place.ts";
 import {required} from "../required.ts";
-import {pageStops, placeText, stopOf, wasText} from "./control-text.ts";
+import {pageStops, placeText, pressedStop, stopOf, wasText} from "./control-text.ts";
 import {arcPath, pointerTurn} from "./knob.ts";
 
 /** A row of stops, or the arc of a potentiometer: writes the bench state and shows what it says. */
@@ -57,7 +57,7 @@ class BenchSliderElement extends HTMLElement {
       [".more", 1],
     ] as const) {
       required(this, selector, HTMLButtonElement).addEventListener("click", () => {
-        this.#turnTo(control, stopOf(control, now.value[control.name] ?? control.start) + step);
+        this.#turnTo(control, pressedStop(control, stopOf(control, now.value[control.name] ?? control.start), step));
       });
     }
     this.addEventListener("focusin", () => takeInHand(control.ref));

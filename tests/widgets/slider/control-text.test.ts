@@ -1,6 +1,14 @@
 import {expect, test} from "vitest";
 import {controlsOf, lessonCount, type Control} from "../../../src/engine/course/course-circuit.ts";
-import {pageStops, placeSpoken, placeText, stopOf, wasText} from "../../../src/widgets/slider/control-text.ts";
+import {
+  pageStops,
+  placeSpoken,
+  placeText,
+  pressedStop,
+  pressText,
+  stopOf,
+  wasText,
+} from "../../../src/widgets/slider/control-text.ts";
 import {ticksOf} from "../../../src/widgets/slider/ticks.ts";
 
 const control = (lesson: number, name: string): Control => {
@@ -41,4 +49,11 @@ test("where a control stood before is said where it has moved, and where before 
   expect(wasText(control(6, "RV1"), 0.09, 0.09)).toBe("");
   expect(wasText(control(6, "C3"), undefined, 68e-9)).toBe("not in before");
   expect(wasText(control(2, "amplifier"), 1, 0)).toBe("was in");
+});
+
+test("a press of − or + goes one stop on, and a twentieth of a turn where there are a hundred stops", () => {
+  const [turn, C1] = [control(6, "RV1"), control(2, "C1")];
+  expect([pressedStop(turn, 100, -1), pressedStop(turn, 9, 1), pressedStop(turn, 9, -1)]).toEqual([95, 10, 5]);
+  expect([pressedStop(C1, 9, 1), pressedStop(C1, 9, -1)]).toEqual([10, 8]);
+  expect([pressText(turn, "up"), pressText(C1, "down")]).toEqual(["a twentieth of the turn up", "one step down"]);
 });
