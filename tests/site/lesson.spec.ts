@@ -355,6 +355,16 @@ test("the address goes on naming the exercise it led to when a control moves", a
   await expect(page).toHaveURL(/#C1=1n&exercise=2\.2$/);
 });
 
+test("going to a place on the page keeps the bench in the address", async ({page}) => {
+  await page.goto("lessons/02-in-the-way/#C1=1n");
+  const entry = page.getByRole("textbox", {name: "C1: type a value"});
+  await expect(entry).toHaveValue("1\u00a0nF");
+  await page.evaluate(() => (location.hash = "exercise-2-2"));
+  await expect(page).toHaveURL(/#C1=1n&exercise=2\.2$/);
+  await page.reload();
+  await expect(entry).toHaveValue("1\u00a0nF");
+});
+
 test("on a small screen, where a list names the control, its slider and its entry have names of their own", async ({
   page,
 }) => {

@@ -17,18 +17,13 @@ class BenchAddressElement extends HTMLElement {
     addEventListener("hashchange", this.#read);
     let first = true;
     this.#stop = effect(() => {
-      const [now, before, at] = [nowSetting.value, held.value, note.value];
+      void [nowSetting.value, held.value, note.value];
       if (first) {
         first = false;
         return;
       }
       clearTimeout(this.#timer);
-      this.#timer = setTimeout(async () => {
-        const {addressOf} = await import("./address.ts");
-        const entries = [addressOf(now, before, at), this.#exercise && exerciseEntry(this.#exercise)];
-        const address = entries.filter(Boolean).join("&");
-        history.replaceState(history.state, "", address ? `#${address}` : location.pathname + location.search);
-      }, 250);
+      this.#timer = setTimeout(() => void this.#write(), 250);
     });
   }
 
@@ -37,11 +32,22 @@ class BenchAddressElement extends HTMLElement {
     removeEventListener("hashchange", this.#read);
   }
 
-  #read = async () => {
+  async #write() {
+    const {addressOf} = await import("./address.ts");
+    const bench = addressOf(nowSetting.peek(), held.peek(), note.peek());
+    const address = [bench, this.#exercise && exerciseEntry(this.#exercise)].filter(Boolean).join("&");
+    history.replaceState(history.state, "", address ? `#${address}` : location.pathname + location.search);
+  }
+
+  /** `moved`: the reader went on from a bench to a place on the page, and the address should not lose the bench by it. */
+  #read = async (moved?: HashChangeEvent) => {
     const hash = location.hash.slice(1);
     if (placeOfAddress(hash)) this.#exercise = exerciseOfAddress(hash) ?? this.#exercise;
     // A plain fragment is a place on the page, not a bench.
-    if (hash === "" || lessonBones.includes(hash) || document.getElementById(hash)) return;
+    if (hash === "" || lessonBones.includes(hash) || document.getElementById(hash)) {
+      if (moved && new URL(moved.oldURL).hash.includes("=")) void this.#write();
+      return;
+    }
     const {readAddress} = await import("./address.ts");
     const read = readAddress(hash, lesson.value);
     const place = placeOfAddress(hash);
