@@ -16,7 +16,7 @@ test("on a phone a press opens the whole drawing as wide as the screen, and Esca
   expect(box?.width).toBeGreaterThan(370);
   expect((box?.x ?? NaN) + (box?.width ?? NaN)).toBeLessThanOrEqual(390);
   // What the fragment leaves out is here, and is told to a screen reader part by part.
-  await expect(dialog.getByRole("button", {name: /^bench/})).toBeVisible();
+  await expect(dialog.getByRole("button", {name: /^stand-in/})).toBeVisible();
   // No word is drawn under 12 px, whatever the drawing shrinks to.
   const scale = (box?.width ?? 0) / 480;
   const least = await drawing
