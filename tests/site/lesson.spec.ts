@@ -72,10 +72,22 @@ test("a rotation is typed as a share, a percentage or a resistance, and where it
   await expect(page.getByRole("slider", {name: /gain control$/})).toHaveAttribute("aria-valuetext", /^14\u00a0%/);
 });
 
+test("the words on where a control was stand under their mark", async ({page}) => {
+  await page.goto("lessons/01-the-wire/#before.cable=8");
+  await page.getByRole("button", {name: "Carry on without one"}).click();
+  const cable = page.locator("[data-control=cable]");
+  await expect(cable.locator(".was-text")).toHaveText("was 8\u00a0m");
+  const [words, mark] = await Promise.all([
+    cable.locator(".was-text").boundingBox(),
+    cable.locator(".ticks .was").boundingBox(),
+  ]);
+  expect(Math.abs((words?.x ?? NaN) + (words?.width ?? NaN) / 2 - (mark?.x ?? NaN))).toBeLessThan(3);
+});
+
 test("what stands in no 'before' says so, and a switch shows where it was", async ({page}) => {
   await openLesson(page, "10-two-diodes");
   const panel = page.locator("[data-control=diodesFitted]");
-  await expect(panel.locator(".was-text")).toHaveText("not in before");
+  await expect(panel.locator(".was-text")).toHaveText("before has no D1 or D2");
   await page.getByRole("button", {name: "Keep as before"}).click();
   await expect(panel.locator(".was-text")).toHaveText("");
   await page.locator("bench-controls").getByRole("combobox", {name: "Other controls"}).selectOption("C4Fitted");

@@ -22,9 +22,9 @@ export function rotationText(position: number): string {
   return formatQuantity(100 * position, "%");
 }
 
-/** Where a control stood in 'before', undefined where that bench has none of it; empty where it stands there still. */
+/** Where a control stood in 'before', undefined where that bench has none of its part; empty where it stands there still. */
 export function wasText(control: Control, was: number | undefined, value: number): string {
-  if (was === undefined) return "not in before";
+  if (was === undefined) return `before has no ${[control.ref, ...(control.also ?? [])].join(" or ")}`;
   return was === value ? "" : `was ${placeText(control, was)}`;
 }
 

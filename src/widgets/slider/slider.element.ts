@@ -126,10 +126,16 @@ class BenchSliderElement extends HTMLElement {
   #showWas(control: Control, was: number | undefined, value: number) {
     const mark = required(this, ".was", Element);
     mark.toggleAttribute("hidden", was === undefined);
-    if (was !== undefined && mark instanceof SVGElement) mark.style.setProperty("rotate", `${pointerTurn(was)}deg`);
-    else if (was !== undefined && mark instanceof HTMLElement)
-      mark.style.setProperty("--place", String(stopOf(control, was) / (control.values.length - 1)));
-    required(this, ".was-text", HTMLElement).textContent = wasText(control, was, value);
+    const words = required(this, ".was-text", HTMLElement);
+    words.textContent = wasText(control, was, value);
+    if (mark instanceof SVGElement) {
+      if (was !== undefined) mark.style.setProperty("rotate", `${pointerTurn(was)}deg`);
+      return;
+    }
+    // The words stand under their mark; with no mark to point at, in the middle.
+    const place = was === undefined ? 0.5 : stopOf(control, was) / (control.values.length - 1);
+    for (const each of [mark as HTMLElement, words]) each.style.setProperty("--place", String(place));
+    words.style.setProperty("--letters", String(words.textContent.length));
   }
 }
 

@@ -47,7 +47,7 @@ test("ticks run from one end to the other, long ones at the powers of ten", () =
 test("where a control stood before is said where it has moved, and where before has none of it", () => {
   expect(wasText(control(6, "RV1"), 0.5, 0.09)).toBe("was half way");
   expect(wasText(control(6, "RV1"), 0.09, 0.09)).toBe("");
-  expect(wasText(control(6, "C3"), undefined, 68e-9)).toBe("not in before");
+  expect(wasText(control(6, "C3"), undefined, 68e-9)).toBe("before has no C3");
   expect(wasText(control(2, "amplifier"), 1, 0)).toBe("was in");
 });
 
