@@ -4,9 +4,9 @@ import {responseOf, type ResponseCurve} from "../bench-state/curves.ts";
 const known = new Map<number, readonly ResponseCurve[]>();
 
 /**
- * Curves that the axis of a lesson has room for from the start: those of its gain control at both stops, where the lesson turns
- * it. An axis that grew on the way would make a curve sink that the reader turns up. Other controls change a curve's shape
- * more than its height; the axis follows them.
+ * Curves that the axis of a lesson has room for from the start: those of its gain control or of C1 at both stops, where the
+ * lesson turns it. An axis that grew on the way would make a curve sink that the reader turns up, or stand still while it
+ * sinks. Other controls change a curve's shape more than its height; the axis follows them.
  */
 export function lessonReach(lesson: number): readonly ResponseCurve[] {
   const found = known.get(lesson) ?? reachOf(lesson);
@@ -15,9 +15,12 @@ export function lessonReach(lesson: number): readonly ResponseCurve[] {
 }
 
 function reachOf(lesson: number): readonly ResponseCurve[] {
-  const gain = turnedControls(lesson).find(({name}) => name === "RV1");
-  if (!gain) return [];
   const start = startSetting(lesson);
-  const stops = [gain.values[0], gain.values.at(-1)];
-  return stops.map((RV1 = gain.start) => responseOf({...start, settings: {...start.settings, RV1}}));
+  return turnedControls(lesson)
+    .filter(({name}) => name === "RV1" || name === "C1")
+    .flatMap(({name, values, start: place}) =>
+      [values[0], values.at(-1)].map((stop = place) =>
+        responseOf({...start, settings: {...start.settings, [name]: stop}}),
+      ),
+    );
 }
