@@ -130,7 +130,7 @@ test("an answer waits until X was heard, a test can be left, and a pair without 
   page,
 }) => {
   test.setTimeout(120_000);
-  await prepare(page, "lesson=2&trials=12");
+  await prepare(page, "lesson=2&C1=470p&trials=12");
   const said = page.locator("blind-test .said");
   await page.getByRole("radio", {name: "B"}).check({force: true});
   await page.getByRole("button", {name: "X is B"}).click();
