@@ -2,6 +2,11 @@
 /** Earlier points that the next is drawn from. */
 const remembered = 8;
 
+/** What rounding leaves of an entry, relative to the largest of all; an entry that small is as close as it can come. */
+const rounding = 1e-14;
+/** Maps without a closer point after which what is left is taken for rounding. */
+const patience = 3;
+
 /**
  * Looks for x = map(x), where a map is costly and forgets most of what it is given: few maps are made, and no derivative.
  *
@@ -9,7 +14,7 @@ const remembered = 8;
  *
  * @param map writes its value for `x` into `into`
  * @param close largest miss of an entry, relative to its size, that is as good as none
- * @returns whether it came that close within `maps` maps
+ * @returns whether it came that close within `maps` maps, or, if `orRounded`, as close as rounding lets it
  *
  * Method: Anderson, Iterative procedures for nonlinear integral equations, J. ACM 12 (1965) [from memory]: the next point is the
  * combination of the last ones whose misses cancel best, by orthogonalising their differences.
@@ -19,6 +24,7 @@ export function fixedPoint(
   map: (x: Float64Array, into: Float64Array) => void,
   close: number,
   maps: number,
+  orRounded = false,
 ): boolean {
   const size = x.length;
   const scale = new Float64Array(size);
@@ -26,6 +32,8 @@ export function fixedPoint(
   /** Differences of misses, made orthogonal, and of values, combined in the same way. */
   const directions: {miss: Float64Array; value: Float64Array}[] = [];
   let bestMiss = Infinity;
+  let bestMade = 0;
+  let bestIsRounded = false;
   for (let made = 0; made < maps; made++) {
     map(x, value);
     let largest = 0;
@@ -37,9 +45,12 @@ export function fixedPoint(
     if (!(largest < Infinity)) break;
     if (largest < bestMiss) {
       bestMiss = largest;
+      bestMade = made;
       best.set(value);
+      const least = rounding * scale.reduce((most, each) => Math.max(most, each), 0);
+      bestIsRounded = orRounded && miss.every((each, i) => Math.abs(each) <= Math.max(close * scale[i]!, least));
     }
-    if (largest <= close) break;
+    if (largest <= close || (bestIsRounded && made - bestMade >= patience)) break;
     if (made > 0) {
       directions.push({miss: difference(miss, lastMiss), value: difference(value, lastValue)});
       if (directions.length > Math.min(remembered, size)) directions.shift();
@@ -54,7 +65,7 @@ export function fixedPoint(
     }
   }
   x.set(best);
-  return bestMiss <= close;
+  return bestMiss <= close || bestIsRounded;
 }
 
 type Five = [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
