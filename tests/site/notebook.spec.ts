@@ -46,6 +46,28 @@ test("guess, answers and their verdicts are there again after a reload, and can 
   await expect(page.getByText("The controls wait for your guess.")).toBeVisible();
 });
 
+test("an answer is kept before it is marked, for a line that is down and a page that is left", async ({
+  page,
+  complaints,
+}) => {
+  let down = true;
+  await page.route(/\/mark-entry\.[^/]*\.js$/, (route) => (down ? route.abort() : route.continue()));
+  await openLesson(page, "02-in-the-way");
+  const exercise = page.locator("#exercise-2-1");
+  await exercise.getByLabel("Your answer").fill("nonsense");
+  await exercise.getByRole("button", {name: "Check"}).click();
+  const feedback = exercise.locator(".feedback");
+  await expect(feedback).toContainText("Press Check again: this answer is kept.");
+  // What the browser says of the line is expected here.
+  complaints.length = 0;
+  down = false;
+  await exercise.getByRole("button", {name: "Check"}).click();
+  await expect(feedback).toContainText("“nonsense”");
+  await page.reload();
+  await expect(exercise.getByLabel("Your answer")).toHaveValue("nonsense");
+  await expect(feedback).toContainText("“nonsense”");
+});
+
 test("a choice is marked again after a reload", async ({page}) => {
   await openLesson(page, "01-the-wire");
   const choice = page.locator("lesson-exercise", {has: page.locator("fieldset")}).first();

@@ -48,15 +48,20 @@ class LessonExerciseElement extends HTMLElement {
     const asked = ++this.#asked;
     // A screen reader hears it, also where it was quiet while the answer was being changed.
     if (!again) required(this, ".feedback", HTMLElement).setAttribute("aria-live", "polite");
+    // Kept before it is marked: a page that is left meanwhile has it when it is opened again.
+    if (!again) this.#keep(exercise.id, text, undefined);
     // What marks comes with the first answer.
-    const {isFormula, markEntry} = await import("./mark-entry.ts");
+    const marker = await import("./mark-entry.ts").catch(() => undefined);
     if (asked !== this.#asked) return;
+    if (!marker)
+      return this.#say(["What marks answers could not be fetched. Press Check again: this answer is kept."], false);
+    const {isFormula, markEntry} = marker;
     if (isFormula(text, exercise.marking) && !again) this.#say(["Working it out …"], false);
     const marking = await markEntry(text, exercise.marking);
     // Another answer was given while this one was being worked out: that one counts.
     if (asked !== this.#asked) return;
     const counts = marking.status === "right" || marking.status === "not yet";
-    if (!again) this.#keep(exercise.id, text, counts ? marking.status : undefined);
+    if (!again && counts) this.#keep(exercise.id, text, marking.status);
     input?.toggleAttribute("aria-invalid", marking.status === "unreadable");
     if (marking.status === "unreadable" || marking.status === "unit missing")
       return this.#say([marking.message], false, text);
@@ -74,7 +79,7 @@ class LessonExerciseElement extends HTMLElement {
     this.#say([right ? option.says : `Not yet. ${option.says}`], right, option.value);
   }
 
-  /** What could not be read is kept as well, and counts as no try. */
+  /** What is not marked, or could not be, is kept as well, and counts as no try. */
   #keep(id: string, text: string, marked: "right" | "not yet" | undefined) {
     const {status = "unread", tries = 0} = keptAnswer(id) ?? {};
     keepAnswer(id, {text, status: marked ?? status, tries: tries + (marked ? 1 : 0)});
