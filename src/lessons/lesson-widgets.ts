@@ -2,6 +2,7 @@ import Bone from "../widgets/lesson-text/Bone.astro";
 import PartName from "../widgets/lesson-text/PartName.astro";
 import Clipping from "../widgets/clipping/Clipping.astro";
 import Formula from "../widgets/formula/Formula.astro";
+import GuitarDrawing from "../widgets/schematic/GuitarDrawing.astro";
 import Guess from "../widgets/guess/Guess.astro";
 import Reading from "../widgets/reading/Reading.astro";
 import ResponseTable from "../widgets/response/ResponseTable.astro";
@@ -16,6 +17,7 @@ export const lessonWidgets = {
   Clipping,
   Formula,
   Guess,
+  GuitarDrawing,
   Reading,
   ResponseTable,
   WhatChanged,

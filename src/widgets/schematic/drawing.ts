@@ -83,4 +83,7 @@ export type Drawing = Readonly<{
 
 export const gridPx = 24;
 
-export type DrawingSize = "wide" | "compact";
+export type DrawingSize = "wide" | "compact" | "guitar";
+
+/** All of them. */
+export const drawingSizes: readonly DrawingSize[] = ["wide", "compact", "guitar"];

@@ -1,6 +1,6 @@
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {describeCircuit} from "./describe-circuit.ts";
-import type {DrawingSize} from "./drawing.ts";
+import {drawingSizes, type DrawingSize} from "./drawing.ts";
 import {refreshDrawing} from "./refresh-drawing.ts";
 import {schematicView} from "./schematic-view.ts";
 
@@ -15,9 +15,9 @@ export function moveDrawing(
   if (svg) refreshDrawing(svg, schematicView(setting, {size, partInHand}));
 }
 
-/** Brings both drawings of a fragment, and what is said of it, to where `setting` puts the bench. */
+/** Brings every drawing of a fragment, and what is said of it, to where `setting` puts the bench. */
 export function refreshFragment(fragment: Element, setting: BenchSetting, partInHand: string | undefined): void {
-  for (const size of ["wide", "compact"] as const) moveDrawing(fragment, size, setting, partInHand);
+  for (const size of drawingSizes) moveDrawing(fragment, size, setting, partInHand);
   const words = fragment.querySelector(".spoken-only");
   if (words) words.textContent = describeCircuit(schematicView(setting), courseCircuit(setting).listenAt);
 }

@@ -25,7 +25,7 @@ class LessonSchematicElement extends HTMLElement {
     this.addEventListener("focusin", this.#point);
     this.addEventListener("click", this.#press);
     this.addEventListener("keydown", this.#key);
-    wholeDrawing(this);
+    if (this.querySelector("dialog")) wholeDrawing(this);
     this.#width.observe(this);
     this.#stops = [onChange(nowSetting, () => void this.#refresh()), effect(() => this.#light())];
   }

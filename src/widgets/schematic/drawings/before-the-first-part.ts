@@ -31,8 +31,8 @@ export const lesson1: Pair = {
         ref: "cable",
         symbol: "capacitor",
         at: [
-          [1.75, 1.75],
-          [1.75, 4.5],
+          [1, 1.5],
+          [1, 4],
         ],
         label: {side: "right"},
       },
@@ -40,25 +40,35 @@ export const lesson1: Pair = {
         ref: "amplifier resistance",
         symbol: "resistor",
         at: [
-          [6, 1.75],
-          [6, 4.5],
+          [4.25, 1.5],
+          [4.25, 4],
+        ],
+        label: {side: "under", nameless: true},
+      },
+      {
+        ref: "amplifier cable",
+        symbol: "capacitor",
+        at: [
+          [6.5, 1.5],
+          [6.5, 4],
         ],
         label: {side: "under", nameless: true},
       },
     ],
     wires: [
       [
-        [0.5, 1.75],
-        [6, 1.75],
+        [0.5, 1.5],
+        [6.5, 1.5],
       ],
     ],
     marks: [
-      {kind: "end", node: "in", at: [0.5, 1.75], text: "from guitar", side: "left"},
-      ground(1.75, 4.5),
-      ground(6, 4.5),
+      {kind: "end", node: "in", at: [0.5, 1.5], text: "from guitar", side: "left"},
+      ground(1, 4),
+      ground(4.25, 4),
+      ground(6.5, 4),
     ],
-    captions: [{text: "amplifier", at: [6, 1.25]}],
-    jacks: [[0.5, 1.75]],
+    captions: [{text: "amplifier", at: [5.25, 1]}],
+    jacks: [[0.5, 1.5]],
   }),
 };
 

@@ -1,10 +1,10 @@
-import type {Drawing, DrawingSize, GridPoint, Mark} from "../drawing.ts";
+import type {Drawing, GridPoint, Mark} from "../drawing.ts";
 
 /** A piece of a drawing, to be put together with others. */
 export type Fragment = Partial<Omit<Drawing, "title" | "size">>;
 
 /** The two drawings of a lesson. */
-export type Pair = Readonly<Record<DrawingSize, Drawing>>;
+export type Pair = Readonly<Record<"wide" | "compact", Drawing>>;
 
 /** One drawing from pieces, in the order in which the signal meets them. */
 export const together = (title: string, size: GridPoint, ...pieces: readonly Fragment[]): Drawing => ({
