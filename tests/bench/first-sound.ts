@@ -4,7 +4,11 @@ import {firstSound, watchFirstSound} from "../site/first-sound.ts";
 import {withSite} from "./support/site-page.ts";
 
 const [runs, markMilliseconds] = [7, 300];
-const routes = {"the front page": "", "lesson 10": "lessons/10-two-diodes/"};
+const routes = {
+  "the front page": "",
+  "lesson 10": "lessons/10-two-diodes/",
+  "a bench by a link": "lessons/10-two-diodes/#RV1=0.3",
+};
 
 await withSite("The first sound", async (browser, address) => {
   for (const [name, route] of Object.entries(routes)) {

@@ -87,6 +87,61 @@ test("a bench that comes by a link is measured before anybody presses, and nothi
   expect(await contexts()).toEqual([]);
 });
 
+/** Holds back what a page asks of its measuring workers, or the program of its sound thread. What it returns lets it go. */
+async function holdBack(page: Page, what: "measuring" | "sound thread"): Promise<() => Promise<void>> {
+  await page.addInitScript((what) => {
+    const released = new Promise<void>((resolve) => Object.assign(globalThis, {release: resolve}));
+    if (what === "measuring") {
+      const Original = Worker;
+      globalThis.Worker = class extends Original {
+        constructor(address: string | URL, options?: WorkerOptions) {
+          super(address, options);
+          const post = this.postMessage.bind(this) as (message: unknown) => void;
+          if (String(address).includes("render.worker"))
+            this.postMessage = (message: unknown) => void released.then(() => post(message));
+        }
+      };
+    } else {
+      const {addModule} = AudioWorklet.prototype;
+      AudioWorklet.prototype.addModule = async function (address) {
+        await released;
+        return addModule.call(this, address);
+      };
+    }
+  }, what);
+  return () => page.evaluate(() => (globalThis as unknown as {release: () => void}).release());
+}
+
+test("one that is played at once sounds before it has been measured in full", async ({page}) => {
+  await watchFirstSound(page);
+  const goOn = await holdBack(page, "measuring");
+  await page.goto("lessons/02-in-the-way/#C1=470p");
+  await page.getByRole("button", {name: "Play", exact: true}).click();
+  await firstSound(page);
+  const said = page.locator("bench-player .said");
+  expect(await said.textContent()).not.toMatch(/quieter|quietest/);
+  await goOn();
+  await page.getByRole("button", {name: "Carry on without one"}).click();
+  await page.getByRole("radio", {name: "wire"}).check();
+  await expect(said).toHaveText(/The wire is played .* quieter here/);
+});
+
+test("stopped before it has begun, nothing sounds", async ({page}) => {
+  await watchFirstSound(page);
+  const goOn = await holdBack(page, "sound thread");
+  await openLesson(page, "02-in-the-way");
+  const play = page.getByRole("button", {name: "Play", exact: true});
+  await play.click();
+  await page.getByRole("button", {name: "Stop"}).click();
+  await goOn();
+  await expect(play).toBeVisible();
+  // Longer than any first sound takes; where none comes there is nothing else to wait for.
+  await page.waitForTimeout(1500);
+  expect(await page.evaluate(() => "sounded" in (globalThis as unknown as {times: object}).times)).toBe(false);
+  await play.click();
+  await firstSound(page);
+});
+
 test("while it plays, a control is heard at once and the loudness follows", async ({page}) => {
   test.setTimeout(120_000);
   await openLesson(page, "02-in-the-way");

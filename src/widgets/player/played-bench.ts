@@ -8,6 +8,7 @@ import type {SoundDevice} from "./live/sound-device.ts";
 import {sweepingHz} from "./heard.ts";
 import {slowSweep, type Played} from "./messages.ts";
 import {levels, type Level, type Mixed, type Voice} from "./mix.ts";
+import {quickRateHz} from "./quick-loudness.ts";
 import {renderedSound} from "./rendered-sound.ts";
 import {renderer} from "./renderer.ts";
 import type {SaveRequest} from "./save-messages.ts";
@@ -57,31 +58,45 @@ export type BenchEvents = Readonly<{
   onSlow: (oversampling: number) => void;
 }>;
 
+/** Of the start phrase: how loud each voice is where the lesson starts, in LUFS; how much louder the whole is than its beginning. */
+export type StartSound = Readonly<{loudness: Readonly<Partial<Record<Voice, number>>>; leftDb: number}>;
+
 /**
  * A bench with these voices, silent until it is started.
  *
  * @param source makes what is played
- * @param startLoudness in LUFS, of each voice where the lesson starts, as far as it is known
+ * @param start what is known of the sound before anything has been moved
  */
 export function playedBench(
   voices: readonly Exclude<Voice, "stage">[],
   source: SoundSource,
-  startLoudness: Readonly<Partial<Record<Voice, number>>>,
+  start: StartSound,
   {onLevels, onInterrupted, onSlow}: BenchEvents,
 ): PlayedBench {
   const atStart = startBenches(lesson.peek());
   const worker = renderer(
     voices.flatMap((voice) => {
-      const loudness = startLoudness[voice];
+      const loudness = start.loudness[voice];
       return loudness === undefined ? [] : [{setting: atStart[voice], loudness}];
     }),
   );
+  const roughly = () => import("./rough-loudness.ts");
+  // Most likely needed: fetched beside the rest.
+  if (worker.knownLoudness(nowSetting.peek()) === undefined) roughly().catch(() => {});
   const put = new Map<Voice, BenchSetting>();
   let sounding: Sounding | undefined;
   let playing = false;
+  let starting = false;
+  let opening: Promise<Sounding> | undefined;
+  /** How often it was started or stopped: a start that was overtaken goes no further. */
+  let turn = 0;
   let heard: Voice = voices[0] ?? "now";
   let same = true;
   let loudnesses: Partial<Record<Voice, number>> = {};
+  /** The bench that each of them was measured on. */
+  let measuredOn: Partial<Record<Voice, BenchSetting>> = {};
+  /** Stands in for what has not been measured yet: a bench that comes by a link sounds as soon as any other. */
+  let rough: Partial<Record<Voice, number>> = {};
   let measuring: Promise<void> | undefined;
   let moved = false;
   let input = false;
@@ -97,14 +112,29 @@ export function playedBench(
   };
   const present = () => Object.keys(benches()) as Voice[];
   const level = () => {
-    const all = levels(loudnesses, same);
+    const played = levels({...rough, ...loudnesses}, same);
     for (const voice of present()) {
-      const {gainDb, loudness} = all[voice] ?? {};
+      const {gainDb, loudness} = played[voice] ?? {};
       if (gainDb === undefined) continue;
       // Where nothing is to be heard there is nothing to be matched either.
       sounding?.gain(voice, Number.isFinite(loudness) ? amplitude(gainDb) : fullScalePerVolt);
     }
-    onLevels(all);
+    onLevels(levels(loudnesses, same));
+  };
+  /** The loudness of each voice as it stands now, where it is known. */
+  const presentLoudnesses = () =>
+    Object.fromEntries(
+      (Object.entries(benches()) as [Voice, BenchSetting][]).flatMap(([voice, setting]) => {
+        const loudness =
+          worker.knownLoudness(setting) ?? (measuredOn[voice] === setting ? loudnesses[voice] : undefined);
+        return loudness === undefined ? [] : [[voice, loudness]];
+      }),
+    );
+  const measureRoughly = async () => {
+    const [voice, setting] = [heard, benches()[heard]];
+    if (!setting || loudnesses[voice] !== undefined || played !== startPhrase || !loudspeaker) return;
+    const [{beginningLoudness}, {samples}] = await Promise.all([roughly(), source.soundAt(quickRateHz)]);
+    rough = {[voice]: start.leftDb + (await beginningLoudness(setting, samples))};
   };
   /** The voice that is heard is measured first; one that has moved meanwhile is measured again. */
   const measure = async () => {
@@ -118,6 +148,7 @@ export function playedBench(
           if (!setting) return;
           const loudness = await worker.loudness(setting);
           if (voice === "stage" && setting !== stage) return;
+          measuredOn = {...measuredOn, [voice]: setting};
           if (loudnesses[voice] === loudness) return;
           loudnesses = {...loudnesses, [voice]: loudness};
           level();
@@ -151,22 +182,39 @@ export function playedBench(
     return opened;
   };
 
+  const begin = async (voice: Voice, volume: number, device: SoundDevice | undefined) => {
+    const mine = ++turn;
+    heard = voice;
+    loudnesses = presentLoudnesses();
+    opening ??= open(device).catch((error: unknown) => {
+      opening = undefined;
+      throw error;
+    });
+    // What goes wrong while it is measured roughly is told by the measurement in full.
+    [sounding] = await Promise.all([opening, measureRoughly().catch(() => {})]);
+    if (mine !== turn) return;
+    playing = true;
+    // What is heard comes first; the others join in while it plays.
+    putOne(heard);
+    level();
+    sounding.volume(volume);
+    await sounding.resume();
+    if (mine !== turn) return;
+    sounding.hear(heard);
+    await nextTask();
+    putAll();
+  };
+
   return {
     async start(voice, volume, device) {
-      heard = voice;
-      const opening = sounding ? undefined : open(device);
-      const loud = measured();
-      sounding ??= await opening;
-      playing = true;
-      // What is heard comes first; the others join in while it plays.
-      putOne(heard);
-      level();
-      sounding?.volume(volume);
-      await sounding?.resume();
-      sounding?.hear(heard);
-      await nextTask();
-      putAll();
-      await loud;
+      starting = true;
+      try {
+        await begin(voice, volume, device);
+      } finally {
+        starting = false;
+      }
+      // Only now: a worker that starts takes time from the first sound.
+      await measured();
     },
     hear(voice) {
       heard = voice;
@@ -190,12 +238,15 @@ export function playedBench(
       if (playing) sounding?.hear("stage");
     },
     stop() {
+      turn++;
       playing = false;
       sweepingHz.value = undefined;
       sounding?.stop();
     },
     volume: (gain) => sounding?.volume(gain),
     async follow() {
+      // What starts takes up the bench as it is by then.
+      if (starting) return;
       if (playing) putAll();
       await measured();
     },
@@ -220,7 +271,7 @@ export function playedBench(
       sweepingHz.value = undefined;
       source.use(sound);
       worker.use(sound);
-      loudnesses = {};
+      [loudnesses, measuredOn, rough] = [{}, {}, {}];
       if (sounding) {
         const {whole} = await source.soundAt(sounding.sampleRateHz);
         sounding.loop(await whole);

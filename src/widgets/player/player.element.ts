@@ -10,6 +10,7 @@ import type {SoundPictureElement} from "../sound-picture/sound-picture.element.t
 import type {PlayedBench} from "./played-bench.ts";
 import {soundSource} from "./sound-source.ts";
 
+const pause = 150; // milliseconds from a sign that the bench may be played to its being measured: a press at once comes first
 const settle = 300; // milliseconds of quiet before a picture of the sound is worked out
 const patience = 400; // milliseconds after which a reader is told what takes long
 const likelyRateHz = 48_000; // of most devices; which one this has is known after a press
@@ -92,6 +93,13 @@ export class BenchPlayerElement extends HTMLElement {
     watch.addEventListener("toggle", () => void this.#watch());
     this.#takeDrops(more);
     const follow = () => void this.#with((bench) => bench.follow());
+    const {signal} = this.#left;
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const measureSoon = () => {
+      clearTimeout(timer);
+      timer = setTimeout(() => this.#playing || follow(), pause);
+    };
+    signal.addEventListener("abort", () => clearTimeout(timer));
     const benches = computed(() => [nowSetting.value, held.value] as const);
     this.#stop = onChange(benches, () => {
       if (this.#kept && this.#kept !== held.peek()) {
@@ -99,19 +107,19 @@ export class BenchPlayerElement extends HTMLElement {
         if (!this.#playing) this.#say("");
       }
       if (nowSetting.peek() !== held.peek()) this.#stands = false;
-      follow();
+      if (this.#playing) follow();
+      else measureSoon();
       this.#picture();
     });
     // Its loudness was not known while the site was built: a bench that comes by a link is measured before anybody asks.
-    if (!isAtStart.peek()) follow();
+    if (!isAtStart.peek()) measureSoon();
     // Ready before the press: the first sign of a hand has what a press needs fetched and made, and one that comes near the bench
     // has it measured, where that has not been done while the site was built.
     const near = this.closest("#bench") ?? this;
-    const {signal} = this.#left;
     const ready = () => void this.#with(() => {});
     for (const sign of ["pointermove", "pointerdown", "keydown"])
       document.addEventListener(sign, ready, {once: true, capture: true, passive: true, signal});
-    for (const sign of ["pointerover", "focusin"]) near.addEventListener(sign, follow, {once: true, signal});
+    for (const sign of ["pointerover", "focusin"]) near.addEventListener(sign, measureSoon, {once: true, signal});
   }
 
   disconnectedCallback() {
@@ -150,7 +158,8 @@ export class BenchPlayerElement extends HTMLElement {
       fetchAhead();
     }
     const {playedBench} = await works();
-    return playedBench(Object.keys(this.#startLoudness) as Exclude<Voice, "stage">[], source, this.#startLoudness, {
+    const start = {loudness: this.#startLoudness, leftDb: Number(this.dataset["left"])};
+    return playedBench(Object.keys(start.loudness) as Exclude<Voice, "stage">[], source, start, {
       onLevels: (levels) => {
         this.#levels = levels;
         // Levels that were on their way must not wipe out what was said of keeping or of a file.

@@ -1,6 +1,7 @@
 import {phrasePeak, phraseSamples} from "../../engine/sound/phrases.ts";
 import type {Voice} from "./mix.ts";
 import {quickLoudness, quickRateHz} from "./quick-loudness.ts";
+import {beginningSeconds} from "./rough-loudness.ts";
 import {startBenches, startPhrase} from "./start-benches.ts";
 
 const known = new Map<string, number>();
@@ -13,11 +14,20 @@ let phrase: Float32Array | undefined;
 export function startLoudness(lesson: number, voice: Exclude<Voice, "stage">): number {
   const setting = startBenches(lesson)[voice];
   const key = JSON.stringify(setting);
-  phrase ??= phraseSamples(startPhrase, quickRateHz);
-  const loudness = known.get(key) ?? quickLoudness(setting, phrase);
+  const loudness = known.get(key) ?? quickLoudness(setting, wholePhrase());
   known.set(key, loudness);
   return loudness;
 }
+
+/** By how many loudness units the whole start phrase is louder than its beginning, on the bench where the lesson starts. */
+export function startLeft(lesson: number): number {
+  const beginning = wholePhrase().subarray(0, beginningSeconds * quickRateHz);
+  const more = startLoudness(lesson, "now") - quickLoudness(startBenches(lesson).now, beginning);
+  // A bench that is silent tells nothing.
+  return Number.isFinite(more) ? more : 0;
+}
+
+const wholePhrase = () => (phrase ??= phraseSamples(startPhrase, quickRateHz));
 
 let peaks: Readonly<Record<number, number>> | undefined;
 
