@@ -20,7 +20,7 @@ export function kirchhoff(circuit: Circuit, point: OperatingPoint): number {
     branch: (ref) => point.x[branchOf.get(ref) ?? -1] ?? 0,
     stored: (part) => (part.kind === "inductor" ? (point.x[branchOf.get(part.ref) ?? -1] ?? 0) : 0),
     digits: (node) => Math.abs(volts(node)),
-    storedSiemens: () => 0,
+    gathered: () => 0,
     supply: (amperes, across) => amperes * Math.tanh(across),
   });
 }
@@ -61,6 +61,8 @@ export function kirchhoffInTime(
       nodes: [nameOf.get(from[0]?.[0] ?? -1) ?? "0", "0"],
       farads: value,
     });
+  const digits = new Map<NodeName, number>();
+  const gathered = new Map<string, number>();
   let now = Float64Array.from(point.x);
   const at = (x: Float64Array, node: NodeName) => x[unknownOf.get(node) ?? -1] ?? 0;
   const across = (x: Float64Array, {nodes: [a, b]}: Part) => at(x, a) - at(x, b as NodeName);
@@ -69,30 +71,35 @@ export function kirchhoffInTime(
   let most = highest(point.x);
   for (const volts of signal) {
     const next = new Float64Array(size);
+    const memoryBefore = Float64Array.from((asLive ? live.single : close).state);
     if (!step(volts, next)) throw new Error("a step was not solved");
+    most = Math.max(most, highest(next));
+    const values = model.laws.map(({law}, k) => Math.abs(valueOf(law, (asLive ? live.single : close).points[k] ?? 0)));
+    // A node's voltage is a sum of what every source, memory and law does to it: its last digit is that of its largest term, and
+    // some dozens of them add up, each with a coefficient that an elimination has rounded. Behind an ideal op-amp with 10 mΩ in its
+    // leg and 10 MΩ above it memories of 17 V make terms of megavolts that cancel: no step in doubles knows that output better.
+    for (const [node, row] of unknownOf) {
+      let sum = most;
+      memoryBefore.forEach((held, k) => (sum += Math.abs((model.L[row * model.states + k] ?? 0) * held)));
+      model.laws.forEach(({column}, k) => {
+        sum += Math.abs(model.N[row * model.columns + column] ?? 0) * (values[k] ?? 0);
+      });
+      digits.set(node, 16 * sum);
+    }
     for (const part of parts) {
       const before = carried.get(part.ref) ?? 0;
       const [v, w] = [across(now, part), across(next, part)];
       if (part.kind === "capacitor") carried.set(part.ref, 2 * rateHz * part.farads * (1 + off) * (w - v) - before);
       if (part.kind === "inductor") carried.set(part.ref, before + (v + w) / (2 * rateHz * part.henries));
+      // The rule hands what a step has rounded on to the next.
+      const rounded = storedSiemens(part, rateHz) * Math.max(...part.nodes.map((node) => digits.get(node) ?? 0));
+      gathered.set(part.ref, (gathered.get(part.ref) ?? 0) + rounded);
     }
-    most = Math.max(most, highest(next));
-    const values = model.laws.map(({law}, k) => Math.abs(valueOf(law, (asLive ? live.single : close).points[k] ?? 0)));
-    // A node's voltage is a sum of what every source, memory and law does to it: its last digit is that of its largest term, and
-    // some dozens of them add up, each with a coefficient that an elimination has rounded.
-    const digits = (node: NodeName): number => {
-      const row = unknownOf.get(node);
-      if (row === undefined) return 0;
-      const byLaws = model.laws.map(
-        ({column}, k) => Math.abs(model.N[row * model.columns + column] ?? 0) * (values[k] ?? 0),
-      );
-      return 16 * byLaws.reduce((sum, volts) => sum + volts, most);
-    };
     const share = imbalance(parts, unknownOf, (node) => at(next, node), {
       branch: (ref) => next[branchOf.get(ref) ?? -1] ?? 0,
       stored: ({ref}) => carried.get(ref) ?? 0,
-      digits,
-      storedSiemens: (part) => signal.length * storedSiemens(part, rateHz),
+      digits: (node) => digits.get(node) ?? 0,
+      gathered: ({ref}) => gathered.get(ref) ?? 0,
       supply: (amperes) => amperes,
     });
     worst = Math.max(worst, Number.isNaN(share) ? Infinity : share);
@@ -121,8 +128,8 @@ type Currents = Readonly<{
   stored: (part: Part) => number;
   /** Volts of which a node's rounding is a last digit. */
   digits: (node: NodeName) => number;
-  /** What a capacitor's or a coil's current makes of that, over all steps so far. */
-  storedSiemens: (part: Part) => number;
+  /** The same for a capacitor's or a coil's current: siemens times volts, over all steps so far. */
+  gathered: (part: Part) => number;
   supply: (amperes: number, across: number) => number;
 }>;
 
@@ -130,11 +137,12 @@ function imbalance(
   parts: readonly Part[],
   unknownOf: ReadonlyMap<NodeName, number>,
   v: (node: NodeName) => number,
-  {branch, stored, digits, storedSiemens, supply}: Currents,
+  {branch, stored, digits, gathered, supply}: Currents,
 ): number {
   const sums = new Map<number, number>();
   let largest = 0;
   const conductances: [a: NodeName, b: NodeName, siemens: number][] = [];
+  let remembered = 0;
   const flow = (from: NodeName, to: NodeName, amperes: number): void => {
     largest = Math.max(largest, Math.abs(amperes));
     const [a, b] = [unknownOf.get(from), unknownOf.get(to)];
@@ -162,7 +170,7 @@ function imbalance(
       case "capacitor":
       case "inductor":
         flow(a, b as NodeName, stored(part));
-        conductances.push([a, b as NodeName, storedSiemens(part)]);
+        remembered += gathered(part);
         break;
       case "voltage source":
         flow(a, b as NodeName, branch(part.ref));
@@ -185,7 +193,7 @@ function imbalance(
   }
   const rounding = conductances.reduce(
     (sum, [a, b, siemens]) => sum + 8 * Number.EPSILON * siemens * Math.max(digits(a), digits(b)),
-    0,
+    8 * Number.EPSILON * remembered,
   );
   const worst = Math.max(0, ...[...sums.values()].map(Math.abs));
   // Voltages are doubles: across a milliohm their last digit is worth more than some circuits' whole current. A picoampere, the

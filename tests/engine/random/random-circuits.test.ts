@@ -5,10 +5,13 @@ import {frequencyResponse} from "../../../src/engine/analysis/frequency-response
 import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import {smallSignalStamps} from "../../../src/engine/analysis/small-signal.ts";
 import {frequencySolver} from "../../../src/engine/analysis/solve-at-frequencies.ts";
-import type {Circuit} from "../../../src/engine/circuit/circuit.ts";
+import {circuit, type Circuit} from "../../../src/engine/circuit/circuit.ts";
+import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
+import type {Part} from "../../../src/engine/circuit/part.ts";
 import {kirchhoff, kirchhoffInTime} from "./kirchhoff.ts";
 import {courseCircuit, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
+import {capacitor, resistor} from "../../reference-cases/course-stages.ts";
 import {courseCircuits, diodeCircuits, linearCircuits} from "./random-circuits.ts";
 
 // By itself mathjs takes numbers under 1e-15 for zero.
@@ -61,6 +64,27 @@ test.each(Array.from({length: 18}, (_, k) => k + 4))(
     expect(kirchhoffInTime(circuit, noise(lesson, 200), 384_000, {asLive: true})).toBeLessThan(1e-9);
   },
 );
+
+test("an output that is the difference of megavolts is balanced to its last digit", () => {
+  const parts: readonly Part[] = [
+    {kind: "voltage source", ref: "guitar", nodes: ["p", "0"], volts: 9, signal: true},
+    {kind: "voltage source", ref: "battery", nodes: ["vcc", "0"], volts: 18},
+    {
+      kind: "op-amp",
+      ref: "U1",
+      nodes: ["p", "m", "o"],
+      supply: {positive: "vcc", negative: "0"},
+      model: opAmpModels.ideal,
+    },
+    resistor("RV1", "o", "m", 10e6),
+    resistor("R3", "m", "n", 0.01),
+    capacitor("C3", "n", "0", 10e-6),
+    capacitor("C5", "o", "w", 1e-6),
+    resistor("RV2", "w", "0", 1e6),
+  ];
+  const quiet = noise(8, 20).map((volts) => volts / 2000);
+  expect(kirchhoffInTime(circuit(parts), quiet, 96_000)).toBeLessThan(1e-9);
+});
 
 test("a capacitor that carries a millionth too much shows at its node", () => {
   const {circuit} = courseCircuit({lesson: 21, settings: startSetting(21).settings});
