@@ -1,10 +1,19 @@
 import AxeBuilder from "@axe-core/playwright";
+import type {Page} from "@playwright/test";
 import {atRoot, routesOf, underClass} from "./routes.ts";
 import {expect, test} from "./site.ts";
 
 const routes = routesOf(atRoot);
 // 320 is what a window of 1280 leaves at 400 % (WCAG 2.2, 1.4.10).
 const widths = [320, 390, 820, 1440];
+
+/** Where a lesson waits for a guess: shows the rest of it, too. @returns whether it waited */
+async function readOn(page: Page): Promise<boolean> {
+  const button = page.getByRole("button", {name: "Read on without guessing"});
+  const waits = (await button.count()) > 0 && (await button.isVisible());
+  if (waits) await button.click();
+  return waits;
+}
 
 for (const route of routes) {
   test(`/${route} answers, names itself, and never scrolls sideways`, async ({page}) => {
@@ -16,6 +25,7 @@ for (const route of routes) {
       await expect(page).toHaveTitle(/\S{2,}/);
       await expect(page.locator("html")).toHaveAttribute("lang", "en");
       await page.waitForLoadState("networkidle");
+      await readOn(page);
       const beyond = await page.evaluate(
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );
@@ -28,11 +38,12 @@ for (const route of routes) {
       await page.emulateMedia({colorScheme, reducedMotion: "reduce"});
       await page.goto(route);
       await page.waitForLoadState("networkidle");
-      const {violations, passes} = await new AxeBuilder({page}).analyze();
-      expect(passes.length).toBeGreaterThan(5);
-      expect(violations.map(({id, nodes}) => `${id}: ${nodes.map(({target}) => target.join(" ")).join(", ")}`)).toEqual(
-        [],
-      );
+      do {
+        const {violations, passes} = await new AxeBuilder({page}).analyze();
+        expect(passes.length).toBeGreaterThan(5);
+        const said = violations.map(({id, nodes}) => `${id}: ${nodes.map(({target}) => target.join(" ")).join(", ")}`);
+        expect(said).toEqual([]);
+      } while (await readOn(page));
     });
   }
 }

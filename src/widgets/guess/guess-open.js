@@ -12,5 +12,7 @@
   const named = main.dataset.linked.split(" ");
   const linked = location.hash.slice(1).split("&");
   const isLinked = linked.some((entry) => named.includes(entry) || named.includes(entry.replace(/(?<==).+/, "")));
-  main.dataset.guess = kept === undefined && !isLinked ? "open" : "kept";
+  const isOpen = kept === undefined && !isLinked;
+  main.dataset.guess = isOpen ? "open" : "kept";
+  if (isOpen) main.dataset.rest = "waits";
 })();

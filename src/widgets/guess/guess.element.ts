@@ -1,5 +1,6 @@
 import {keepGuess, keptGuess, notebookChanged} from "../notebook/notebook.ts";
 import {required} from "../required.ts";
+import {unfoldRest, unfoldWhenSought} from "./rest-of-lesson.ts";
 
 const passed = "passed over";
 
@@ -26,6 +27,15 @@ class GuessFirstElement extends HTMLElement {
       this.#keep(id, chosen);
     });
     required(this, ".pass", HTMLButtonElement).addEventListener("click", () => this.#keep(id, passed));
+    const readOn = this.parentElement?.querySelector<HTMLButtonElement>(".rest-waits button");
+    readOn?.addEventListener("click", () => {
+      const first = document.querySelector<HTMLElement>("#guess-first ~ section h2");
+      this.#keep(id, passed, false);
+      // The button has gone: the keyboard goes on where the text does.
+      first?.setAttribute("tabindex", "-1");
+      first?.focus({preventScroll: true});
+    });
+    unfoldWhenSought();
     document.addEventListener(notebookChanged, () => {
       const guess = keptGuess(id);
       if (guess === undefined) this.#ask();
@@ -84,6 +94,7 @@ class GuessFirstElement extends HTMLElement {
   #holdBench(hold: boolean, id = "") {
     const main = this.closest<HTMLElement>("main");
     if (main) main.dataset["guess"] = hold ? "open" : "kept";
+    if (!hold) unfoldRest();
     const controls = document.querySelector<HTMLElement>(".bench .controls");
     if (controls) controls.inert = hold;
     // A new 'before' would be the curve that is kept back; a picture of the sound and a sweep through the circuit show it as well.

@@ -31,7 +31,8 @@ class PartReaderElement extends HTMLElement {
     // A band across the middle of the window is where one reads.
     this.#observer = new IntersectionObserver(
       (entries) => {
-        const entering = entries.find(({isIntersecting}) => isIntersecting);
+        // What is folded away has no height.
+        const entering = entries.find(({isIntersecting, boundingClientRect: {height}}) => isIntersecting && height > 0);
         const ref = entering?.target instanceof HTMLElement ? entering.target.dataset["part"] : undefined;
         if (ref) takeInHand(ref);
       },
