@@ -91,6 +91,54 @@ test("a sound that the system interrupts stays off until it is asked for again",
   await expect(stop(page)).toBeVisible();
 });
 
+for (const failed of ["sound thread", "device"] as const)
+  test(`where the ${failed} fails, the page says so, and the next press starts another`, async ({page}) => {
+    const [contexts, peak] = [await countContexts(page), await watchDevice(page)];
+    await page.addInitScript(() => {
+      const Original = AudioWorkletNode;
+      globalThis.AudioWorkletNode = class extends Original {
+        constructor(...given: ConstructorParameters<typeof AudioWorkletNode>) {
+          super(...given);
+          Object.assign(globalThis, {thread: this});
+        }
+      };
+    });
+    await openLesson(page, "02-in-the-way");
+    await play(page).click();
+    await expect.poll(contexts).toEqual(["running"]);
+    await expect(said(page)).toHaveText(/here/);
+    await page.evaluate((failed) => {
+      const {thread} = globalThis as unknown as {thread: AudioWorkletNode};
+      if (failed === "device") thread.context.dispatchEvent(new Event("error"));
+      else thread.dispatchEvent(new Event("processorerror"));
+    }, failed);
+    await expect(said(page)).toHaveText("The sound has failed, or its device is gone. Press play to start it anew.");
+    await expect.poll(contexts).toEqual(["closed"]);
+    await play(page).click();
+    await expect.poll(contexts).toEqual(["closed", "running"]);
+    await expect.poll(peak).toBeGreaterThan(1e-3);
+    await expect(said(page)).toHaveText(/here/);
+  });
+
+test("what was chosen before the first press holds for the sound that it starts", async ({page}) => {
+  await page.addInitScript(() => {
+    const told: unknown[] = [];
+    Object.assign(globalThis, {told});
+    const {postMessage} = MessagePort.prototype;
+    MessagePort.prototype.postMessage = function (this: MessagePort, ...given: [unknown, Transferable[]]) {
+      told.push(given[0]);
+      postMessage.apply(this, given);
+    } as typeof postMessage;
+  });
+  await openLesson(page, "02-in-the-way");
+  await page.getByText("In and out").click();
+  await page.getByRole("switch", {name: /loudspeaker/}).click();
+  await play(page).click();
+  await expect(said(page)).toHaveText(/here/);
+  const told = await page.evaluate(() => (globalThis as unknown as {told: {kind?: string; on?: boolean}[]}).told);
+  expect(told.filter(({kind}) => kind === "loudspeaker")).toEqual([{kind: "loudspeaker", on: false}]);
+});
+
 test("a line that was down for the first press is tried again at the second", async ({page, complaints}) => {
   let down = true;
   await page.route(/\/works\.[^/]*\.js$/, (route) => (down ? route.abort() : route.continue()));

@@ -55,6 +55,8 @@ export type PlayedBench = Readonly<{
 export type BenchEvents = Readonly<{
   onLevels: (levels: Partial<Record<Voice, Level>>) => void;
   onInterrupted: () => void;
+  /** The sound has failed, device and all: it needs another one. */
+  onBroken: () => void;
   onSlow: (oversampling: number) => void;
 }>;
 
@@ -71,7 +73,7 @@ export function playedBench(
   voices: readonly Exclude<Voice, "stage">[],
   source: SoundSource,
   start: StartSound,
-  {onLevels, onInterrupted, onSlow}: BenchEvents,
+  {onLevels, onInterrupted, onBroken, onSlow}: BenchEvents,
 ): PlayedBench {
   const atStart = startBenches(lesson.peek());
   const worker = renderer(
@@ -99,7 +101,7 @@ export function playedBench(
   let rough: Partial<Record<Voice, number>> = {};
   let measuring: Promise<void> | undefined;
   let moved = false;
-  let input = false;
+  let input: Readonly<{stream: MediaStream; scale: number}> | undefined;
   let played: Played = startPhrase;
   let loudspeaker = true;
   let stage: BenchSetting | undefined;
@@ -175,10 +177,19 @@ export function playedBench(
       opened.stop();
       onInterrupted();
     });
+    opened.onBroken?.(() => {
+      turn++;
+      playing = false;
+      [sounding, opening] = [undefined, undefined];
+      put.clear();
+      onBroken();
+    });
     opened.onSlow(onSlow);
     opened.onPlace?.((seconds) => {
       if (played === slowSweep && !input) sweepingHz.value = sweepHz(seconds);
     });
+    if (!loudspeaker) opened.loudspeaker(false);
+    if (input) opened.input?.(input.stream, input.scale);
     return opened;
   };
 
@@ -261,7 +272,7 @@ export function playedBench(
       await measured();
     },
     input(stream, scale) {
-      input = stream !== undefined;
+      input = stream && {stream, scale};
       sounding?.input?.(stream, scale);
     },
     watched: () => (playing ? sounding?.watched?.() : undefined),

@@ -169,6 +169,11 @@ export class BenchPlayerElement extends HTMLElement {
         this.#show(false);
         this.#say("The sound was interrupted by the system. Press play to go on.");
       },
+      onBroken: () => {
+        this.#device = undefined;
+        this.#show(false);
+        this.#say("The sound has failed, or its device is gone. Press play to start it anew.", true);
+      },
       onSlow: (oversampling) =>
         this.#say(
           `This device cannot keep up, so the sound is worked out more coarsely (${oversampling === 1 ? "at" : `${oversampling} times`} the device’s rate): the highest overtones are less true now.`,

@@ -33,6 +33,8 @@ export type Sounding = Readonly<{
   /** Fades out and lets the device rest. */
   stop: () => void;
   onInterrupted: (act: () => void) => void;
+  /** Told when it has failed for good and is closed: another has to take its place. */
+  onBroken?: (act: () => void) => void;
   /** Told many times a second how many seconds into its loop the sound is. */
   onPlace?: (act: (seconds: number) => void) => void;
   /** Told when the sound had to be made more coarsely: by what factor its rate is raised now. */

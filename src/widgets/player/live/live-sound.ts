@@ -141,6 +141,18 @@ export async function liveSound(
         if (context.state !== "running" && heard !== undefined) act();
       });
     },
+    onBroken(act) {
+      const fail = () => {
+        if (context.state === "closed") return;
+        heard = undefined;
+        clearTimeout(resting);
+        void context.close();
+        act();
+      };
+      node.addEventListener("processorerror", fail);
+      // The device is gone and no other took its place (Web Audio API 1.1).
+      context.addEventListener("error", fail);
+    },
     onPlace: (act) => void (tellPlace = act),
     onSlow: (act) => void (slow = act),
   };
