@@ -282,7 +282,7 @@ test("who comes by a link to a setting or to an exercise is not asked to guess f
     await expect(page.locator("bench-controls")).not.toHaveAttribute("inert", "");
     await expect(page.getByText("The controls wait for your guess.")).toBeHidden();
   }
-  for (const place of ["", "#why", "#nonsense=1", "#exercise-10-1"]) {
+  for (const place of ["", "#why", "#nonsense=1", "#C1=banana", "#before=99", "#exercise-10-1"]) {
     await page.goto("about:blank");
     await page.goto(`lessons/02-in-the-way/${place}`);
     await expect(page.locator("bench-controls")).toHaveAttribute("inert", "");

@@ -1,6 +1,13 @@
 // Runs before the bench is painted: what would answer the guess is kept back from the start, until there is a guess.
 // Who comes by a link to a setting or an exercise wants to see that, and is not asked first; data-linked names them.
 (() => {
+  const decoded = (text) => {
+    try {
+      return decodeURIComponent(text);
+    } catch {
+      return text;
+    }
+  };
   const main = document.currentScript.parentElement;
   let kept;
   try {
@@ -8,10 +15,18 @@
   } catch {
     // Nothing is kept, or storage is refused: the guess is open.
   }
-  // Each entry by its name: "C3" of "C3=10u", "before.C3" of "before.C3=68n".
+  // An entry as it stands, such as "note=A", or by its name where a value that can be read follows: "C3=10u", "before.C3=68n".
+  // A link with no such entry sets nothing.
   const named = main.dataset.linked.split(" ");
-  const linked = location.hash.slice(1).split("&");
-  const isLinked = linked.some((entry) => named.includes(entry) || named.includes(entry.replace(/(?<==).+/, "")));
+  const value =
+    /^[-+]?(\d*[.,]?\d+|\d+[.,])(e[-+]?\d{1,2})?\s*[a-zµμ]?\s*(F|H|V|Hz|Ω|ohms?|m|%)?$|^\d*[pnuµμmkMRV]\d+(F|H|V|Ω)?$/iu;
+  const isLinked = location.hash
+    .slice(1)
+    .split("&")
+    .some((entry) => {
+      const [, name, given] = /^([^=]+=)(.+)$/.exec(entry) ?? [];
+      return (named.includes(entry) && !entry.endsWith("=")) || (named.includes(name) && value.test(decoded(given)));
+    });
   const isOpen = kept === undefined && !isLinked;
   main.dataset.guess = isOpen ? "open" : "kept";
   if (isOpen) main.dataset.rest = "waits";
