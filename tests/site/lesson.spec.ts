@@ -136,7 +136,9 @@ for (const slug of ["01-the-wire", "02-in-the-way", "06-leg-capacitor", "10-two-
     const drawing = page.locator(".response-drawing.wide, .response-drawing.middle").filter({visible: true});
     const now = drawing.locator("svg [stroke='var(--now)']").first();
     const places = () =>
-      Promise.all([".response", ".controls", ".player", "#guess-first h2"].map((each) => page.locator(each).boundingBox()));
+      Promise.all(
+        [".response", ".controls", ".player", "#guess-first h2"].map((each) => page.locator(each).boundingBox()),
+      );
     await expect(drawing).toContainText("Now is drawn after your guess.");
     await expect(now).toBeHidden();
     await expect(page.getByRole("slider", {name: "Reading cursor on the curve"})).toBeHidden();

@@ -127,7 +127,7 @@ test("what was chosen before the first press holds for the sound that it starts"
     const {postMessage} = MessagePort.prototype;
     MessagePort.prototype.postMessage = function (this: MessagePort, ...given: [unknown, Transferable[]]) {
       told.push(given[0]);
-      postMessage.apply(this, given);
+      Reflect.apply(postMessage, this, given);
     } as typeof postMessage;
   });
   await openLesson(page, "02-in-the-way");

@@ -1,6 +1,7 @@
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import type {PhraseName} from "../../engine/sound/phrases.ts";
 import {required} from "../required.ts";
+import {followVolume, gainOf} from "../player/volume.ts";
 import {download} from "../whole-sounds/download.ts";
 import {beginsToSound, whenAnotherSounds} from "../whole-sounds/one-at-a-time.ts";
 import type {WorkingOut} from "../whole-sounds/working-out.ts";
@@ -41,12 +42,7 @@ class BlindTestElement extends HTMLElement {
     for (const button of this.querySelectorAll<HTMLButtonElement>("[data-answer]")) {
       button.addEventListener("click", () => void this.#answer(button.dataset["answer"] as Side));
     }
-    const volume = required(this, ".volume input", HTMLInputElement);
-    volume.addEventListener("input", () => {
-      const {value} = volume;
-      volume.setAttribute("aria-valuetext", value === "0" ? "full" : `${-Number(value)} decibels below full`);
-      this.#sounds?.volume(this.#gain);
-    });
+    followVolume(required(this, ".volume input", HTMLInputElement), () => this.#sounds?.volume(this.#gain));
     this.#on(".leave", "click", () =>
       this.#back("You left the test, so there is no score: half a test shows nothing."),
     );
@@ -69,8 +65,7 @@ class BlindTestElement extends HTMLElement {
   }
 
   get #gain() {
-    const decibels = Number(required(this, ".volume input", HTMLInputElement).value);
-    return decibels <= -48 ? 0 : 10 ** (decibels / 20);
+    return gainOf(required(this, ".volume input", HTMLInputElement));
   }
 
   get #heard() {

@@ -8,6 +8,7 @@ import type {PlayedBench} from "./played-bench.ts";
 import type {SaveAsked} from "./save-sound.element.ts";
 import "./save-sound.element.ts";
 import {startPhrase} from "./start-benches.ts";
+import {positionOf} from "./volume.ts";
 
 const liveVolumeDb = -30; // no louder than this when an input is opened
 
@@ -53,7 +54,7 @@ export function inAndOut(around: AroundPlayer): (file: File | undefined) => Prom
   const playInput = async ({detail: {stream, scale}, target}: InputAsked) => {
     if (stream && stream !== live) {
       const volume = required(element, ".volume input", HTMLInputElement);
-      volume.value = String(Math.min(Number(volume.value), liveVolumeDb));
+      volume.value = String(Math.min(Number(volume.value), positionOf(liveVolumeDb)));
       volume.dispatchEvent(new Event("input"));
       await around.play();
     }

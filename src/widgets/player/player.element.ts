@@ -3,6 +3,7 @@ import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {held, isAtStart, keepAsBefore, nowSetting} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
+import {followVolume, gainOf} from "./volume.ts";
 import {heard, pictured} from "./heard.ts";
 import {canPlayLive, fetchAhead, soundDevice, type SoundDevice} from "./live/sound-device.ts";
 import type {Level, Mixed, Voice, VoiceNames} from "./mix.ts";
@@ -68,12 +69,7 @@ export class BenchPlayerElement extends HTMLElement {
       void this.#with((bench) => bench.loudspeaker(on));
       this.#picture();
     });
-    const volume = required(this, ".volume input", HTMLInputElement);
-    volume.addEventListener("input", () => {
-      volume.setAttribute(
-        "aria-valuetext",
-        volume.value === "0" ? "full" : `${-Number(volume.value)} decibels below full`,
-      );
+    followVolume(required(this, ".volume input", HTMLInputElement), () => {
       if (this.#bench) void this.#with((bench) => bench.volume(this.#gain));
     });
     this.querySelector(".keep")?.addEventListener("click", () => {
@@ -138,8 +134,7 @@ export class BenchPlayerElement extends HTMLElement {
   }
 
   get #gain() {
-    const decibels = Number(required(this, ".volume input", HTMLInputElement).value);
-    return decibels <= -48 ? 0 : 10 ** (decibels / 20);
+    return gainOf(required(this, ".volume input", HTMLInputElement));
   }
 
   #opened(): Promise<PlayedBench> {

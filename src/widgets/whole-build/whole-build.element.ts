@@ -2,6 +2,7 @@ import {fileOversampling} from "../../engine/realtime/rates.ts";
 import type {Cue} from "../../engine/sound/cue-list.ts";
 import type {PhraseName} from "../../engine/sound/phrases.ts";
 import {required} from "../required.ts";
+import {followVolume, gainOf} from "../player/volume.ts";
 import {beginsToSound, whenAnotherSounds} from "../whole-sounds/one-at-a-time.ts";
 import {download} from "../whole-sounds/download.ts";
 import type {WorkingOut} from "../whole-sounds/working-out.ts";
@@ -46,12 +47,7 @@ class WholeBuildElement extends HTMLElement {
       this.#wanted = false;
       this.#halt();
     });
-    const volume = required(this, ".volume input", HTMLInputElement);
-    volume.addEventListener("input", () => {
-      const {value} = volume;
-      volume.setAttribute("aria-valuetext", value === "0" ? "full" : `${-Number(value)} decibels below full`);
-      this.#listen?.volume(this.#gain);
-    });
+    followVolume(required(this, ".volume input", HTMLInputElement), () => this.#listen?.volume(this.#gain));
   }
 
   disconnectedCallback() {
@@ -77,8 +73,7 @@ class WholeBuildElement extends HTMLElement {
   }
 
   get #gain() {
-    const decibels = Number(required(this, ".volume input", HTMLInputElement).value);
-    return decibels <= -48 ? 0 : 10 ** (decibels / 20);
+    return gainOf(required(this, ".volume input", HTMLInputElement));
   }
 
   async #cues(): Promise<readonly Cue[]> {
