@@ -124,11 +124,11 @@ test("what was chosen before the first press holds for the sound that it starts"
   await page.addInitScript(() => {
     const told: unknown[] = [];
     Object.assign(globalThis, {told});
-    const {postMessage} = MessagePort.prototype;
-    MessagePort.prototype.postMessage = function (this: MessagePort, ...given: [unknown, Transferable[]]) {
+    const postMessage = MessagePort.prototype.postMessage as (...given: unknown[]) => void;
+    MessagePort.prototype.postMessage = function (this: MessagePort, ...given: unknown[]) {
       told.push(given[0]);
-      Reflect.apply(postMessage, this, given);
-    } as typeof postMessage;
+      postMessage.apply(this, given);
+    };
   });
   await openLesson(page, "02-in-the-way");
   await page.getByText("In and out").click();

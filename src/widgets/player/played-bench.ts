@@ -7,7 +7,7 @@ import {liveSound} from "./live/live-sound.ts";
 import type {SoundDevice} from "./live/sound-device.ts";
 import {sweepingHz} from "./heard.ts";
 import {slowSweep, type Played} from "./messages.ts";
-import {levels, type Level, type Mixed, type Voice} from "./mix.ts";
+import type {Level, Mixed, Voice} from "./mix.ts";
 import {quickRateHz} from "./quick-loudness.ts";
 import {renderedSound} from "./rendered-sound.ts";
 import {renderer} from "./renderer.ts";
@@ -15,6 +15,7 @@ import type {SaveRequest} from "./save-messages.ts";
 import type {SoundSource} from "./sound-source.ts";
 import type {Sounding} from "./sounding.ts";
 import type {Watched} from "../sound-picture/sound-picture.element.ts";
+import {voiceLoudness} from "./voice-loudness.ts";
 import {startBenches, startPhrase} from "./start-benches.ts";
 
 const warmMilliseconds = 60;
@@ -93,14 +94,6 @@ export function playedBench(
   /** How often it was started or stopped: a start that was overtaken goes no further. */
   let turn = 0;
   let heard: Voice = voices[0] ?? "now";
-  let same = true;
-  let loudnesses: Partial<Record<Voice, number>> = {};
-  /** The bench that each of them was measured on. */
-  let measuredOn: Partial<Record<Voice, BenchSetting>> = {};
-  /** Stands in for what has not been measured yet: a bench that comes by a link sounds as soon as any other. */
-  let rough: Partial<Record<Voice, number>> = {};
-  let measuring: Promise<void> | undefined;
-  let moved = false;
   let input: Readonly<{stream: MediaStream; scale: number}> | undefined;
   let played: Played = startPhrase;
   let loudspeaker = true;
@@ -113,55 +106,24 @@ export function playedBench(
     );
   };
   const present = () => Object.keys(benches()) as Voice[];
+  /** From the beginning alone, of the start phrase and through the loudspeaker: how much louder the whole is then is known. */
+  const beginning = async (setting: BenchSetting) => {
+    if (played !== startPhrase || !loudspeaker) return undefined;
+    const [{beginningLoudness}, {samples}] = await Promise.all([roughly(), source.soundAt(quickRateHz)]);
+    return start.leftDb + (await beginningLoudness(setting, samples));
+  };
   const level = () => {
-    const played = levels({...rough, ...loudnesses}, same);
+    const playedLevels = loudness.played();
     for (const voice of present()) {
-      const {gainDb, loudness} = played[voice] ?? {};
+      const {gainDb, loudness} = playedLevels[voice] ?? {};
       if (gainDb === undefined) continue;
       // Where nothing is to be heard there is nothing to be matched either.
       sounding?.gain(voice, Number.isFinite(loudness) ? amplitude(gainDb) : fullScalePerVolt);
     }
-    onLevels(levels(loudnesses, same));
+    onLevels(loudness.measured());
   };
-  /** The loudness of each voice as it stands now, where it is known. */
-  const presentLoudnesses = () =>
-    Object.fromEntries(
-      (Object.entries(benches()) as [Voice, BenchSetting][]).flatMap(([voice, setting]) => {
-        const loudness =
-          worker.knownLoudness(setting) ?? (measuredOn[voice] === setting ? loudnesses[voice] : undefined);
-        return loudness === undefined ? [] : [[voice, loudness]];
-      }),
-    );
-  const measureRoughly = async () => {
-    const [voice, setting] = [heard, benches()[heard]];
-    if (!setting || loudnesses[voice] !== undefined || played !== startPhrase || !loudspeaker) return;
-    const [{beginningLoudness}, {samples}] = await Promise.all([roughly(), source.soundAt(quickRateHz)]);
-    rough = {[voice]: start.leftDb + (await beginningLoudness(setting, samples))};
-  };
-  /** The voice that is heard is measured first; one that has moved meanwhile is measured again. */
-  const measure = async () => {
-    do {
-      moved = false;
-      const now = benches();
-      const order = [heard, ...present().filter((voice) => voice !== heard)];
-      await Promise.all(
-        order.map(async (voice) => {
-          const setting = now[voice];
-          if (!setting) return;
-          const loudness = await worker.loudness(setting);
-          if (voice === "stage" && setting !== stage) return;
-          measuredOn = {...measuredOn, [voice]: setting};
-          if (loudnesses[voice] === loudness) return;
-          loudnesses = {...loudnesses, [voice]: loudness};
-          level();
-        }),
-      );
-    } while (moved);
-  };
-  const measured = (): Promise<void> => {
-    moved = true;
-    return (measuring ??= measure().finally(() => (measuring = undefined)));
-  };
+  const loudness = voiceLoudness(benches, worker, beginning, level);
+  const measured = () => loudness.measure(() => heard);
   const putOne = (voice: Voice) => {
     const setting = benches()[voice];
     if (!setting || put.get(voice) === setting) return;
@@ -196,13 +158,13 @@ export function playedBench(
   const begin = async (voice: Voice, volume: number, device: SoundDevice | undefined) => {
     const mine = ++turn;
     heard = voice;
-    loudnesses = presentLoudnesses();
+    loudness.refresh();
     opening ??= open(device).catch((error: unknown) => {
       opening = undefined;
       throw error;
     });
     // What goes wrong while it is measured roughly is told by the measurement in full.
-    [sounding] = await Promise.all([opening, measureRoughly().catch(() => {})]);
+    [sounding] = await Promise.all([opening, loudness.estimate(heard).catch(() => {})]);
     if (mine !== turn) return;
     playing = true;
     // What is heard comes first; the others join in while it plays.
@@ -232,8 +194,7 @@ export function playedBench(
       if (playing) sounding?.hear(voice);
     },
     async stage(lesson) {
-      const {stage: _, ...others} = loudnesses;
-      loudnesses = others;
+      loudness.forget("stage");
       put.delete("stage");
       stage = lesson === undefined ? undefined : startSetting(lesson);
       if (!stage) {
@@ -262,7 +223,7 @@ export function playedBench(
       await measured();
     },
     sameLoudness(on) {
-      same = on;
+      loudness.sameLoudness(on);
       level();
     },
     async loudspeaker(on) {
@@ -282,7 +243,7 @@ export function playedBench(
       sweepingHz.value = undefined;
       source.use(sound);
       worker.use(sound);
-      [loudnesses, measuredOn, rough] = [{}, {}, {}];
+      loudness.forgetAll();
       if (sounding) {
         const {whole} = await source.soundAt(sounding.sampleRateHz);
         sounding.loop(await whole);
@@ -292,7 +253,7 @@ export function playedBench(
     async toSave(what) {
       if (what === "dry") return {sound: played};
       await measured();
-      const gainDb = levels(loudnesses, same)[what]?.gainDb ?? 0;
+      const gainDb = loudness.measured()[what]?.gainDb ?? 0;
       // A bench is rendered with 1 V at −12 dBFS, and measured with 1 V at full scale.
       const setting = benches()[what];
       if (!setting) return {sound: played};
@@ -306,7 +267,7 @@ export function playedBench(
           async ([voice, setting]) => [voice, await worker.render(setting)] as const,
         ),
       );
-      const all = levels(Object.fromEntries(renderings.map(([voice, {loudness}]) => [voice, loudness])), same);
+      const all = loudness.of(Object.fromEntries(renderings.map(([voice, {loudness}]) => [voice, loudness])));
       const mixed = renderings.map(async ([voice, {samples}]) => {
         const level = all[voice];
         return (
