@@ -51,11 +51,16 @@ function startedLate(page, scripts) {
 }
 
 // A hidden page is not painted: then the clock starts what the painting would have. A button pressed before its script is there is
-// pressed again once it is: no press is lost, and the first sound waits for nothing but what it needs.
+// pressed again once it is: no press is lost, none counts twice, and the first sound waits for nothing but what it needs.
 const starter = (folder, names, behind) => `{
 const at = (name) => ${JSON.stringify(folder)} + name;
 let begun, early;
-const keep = ({target}) => (early = target.closest("button[type=button]") ?? early);
+const keep = ({target}) => {
+  const button = target.closest("button[type=button]");
+  let host = button;
+  while (host && !host.localName.includes("-")) host = host.parentElement;
+  if (button && !customElements.get(host?.localName)) early = button;
+};
 addEventListener("click", keep, true);
 const begin = () => {
   if (begun) return;
