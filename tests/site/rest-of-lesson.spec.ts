@@ -20,6 +20,17 @@ test("what would answer an open guess is folded away, and a press reads on witho
   await expect(page.locator("bench-controls")).not.toHaveAttribute("inert", "");
 });
 
+for (const slug of ["01-the-wire", "02-in-the-way", "06-leg-capacitor", "10-two-diodes"]) {
+  test(`at 1440 by 900 the guess of ${slug} and its bench are met in the first screen`, async ({page}) => {
+    await openLesson(page, slug, {guess: "wait"});
+    const guess = page.locator("guess-first");
+    for (const part of [guess.locator("legend"), ...(await guess.locator("label").all())])
+      await expect(part).toBeInViewport({ratio: 1});
+    await expect(guess.getByRole("button", {name: "Keep my guess"})).toBeInViewport({ratio: 1});
+    await expect(page.getByText("The controls wait for your guess.")).toBeInViewport({ratio: 1});
+  });
+}
+
 test("a guess opens what follows it, and once kept it opens it at load, with nothing moved", async ({page}) => {
   await openLesson(page, "10-two-diodes", {guess: "wait"});
   await expect(page.locator("#remember")).toBeHidden();
