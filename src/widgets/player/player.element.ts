@@ -4,6 +4,7 @@ import {held, isAtStart, keepAsBefore, nowSetting} from "../bench-state/bench-st
 import {onChange} from "../bench-state/on-change.ts";
 import {required} from "../required.ts";
 import {followVolume, gainOf} from "./volume.ts";
+import {droppedFiles} from "./dropped-files.ts";
 import {heard, pictured} from "./heard.ts";
 import {canPlayLive, fetchAhead, soundDevice, type SoundDevice} from "./live/sound-device.ts";
 import type {Level, Mixed, Voice, VoiceNames} from "./mix.ts";
@@ -44,6 +45,14 @@ export class BenchPlayerElement extends HTMLElement {
     this.#left = new AbortController();
     const play = required(this, ".play", HTMLButtonElement);
     play.addEventListener("click", () => void (this.#playing ? this.#halt() : this.#start()));
+    this.#takeChoices();
+    this.#takeSwitches();
+    this.#takeFolds();
+    this.#followBench();
+  }
+
+  /** Which voice is heard; what the page knows of each. */
+  #takeChoices() {
     for (const input of this.querySelectorAll<HTMLInputElement>("input[data-lesson]"))
       input.addEventListener("change", () => this.#choose("stage", Number(input.dataset["lesson"])));
     for (const input of this.querySelectorAll<HTMLInputElement>(".voices input")) {
@@ -54,6 +63,9 @@ export class BenchPlayerElement extends HTMLElement {
       if (input.checked) this.#voice = voice;
       input.addEventListener("change", () => this.#choose(voice));
     }
+  }
+
+  #takeSwitches() {
     required(this, ".same", HTMLButtonElement).addEventListener("click", ({currentTarget}) => {
       const button = currentTarget as HTMLButtonElement;
       button.setAttribute("aria-checked", String(!this.#sameLoudness));
@@ -78,6 +90,9 @@ export class BenchPlayerElement extends HTMLElement {
       this.#stands = true;
       this.#say("Kept: this is now what ‘before’ plays and what the dashed curve shows.");
     });
+  }
+
+  #takeFolds() {
     const more = required(this, ".own", HTMLDetailsElement);
     more.addEventListener("toggle", () => {
       if (!more.open) return;
@@ -87,7 +102,14 @@ export class BenchPlayerElement extends HTMLElement {
     const watch = required(this, ".watch", HTMLDetailsElement);
     watch.hidden = !canPlayLive();
     watch.addEventListener("toggle", () => void this.#watch());
-    this.#takeDrops(more);
+    droppedFiles(this, (file) => {
+      if (more.inert) this.#say("Your own sound can be played after your guess.");
+      else void this.#more().then((open) => open(file));
+    });
+  }
+
+  /** Takes up what the bench becomes, and has all at hand before anybody presses. */
+  #followBench() {
     const follow = () => void this.#with((bench) => bench.follow());
     const {signal} = this.#left;
     let timer: ReturnType<typeof setTimeout> | undefined;
@@ -289,21 +311,6 @@ export class BenchPlayerElement extends HTMLElement {
         },
       }),
     ));
-  }
-
-  #takeDrops(more: HTMLElement) {
-    this.addEventListener("dragover", (event) => {
-      event.preventDefault();
-      this.classList.add("dropping");
-    });
-    this.addEventListener("dragleave", () => this.classList.remove("dropping"));
-    this.addEventListener("drop", (event) => {
-      event.preventDefault();
-      this.classList.remove("dropping");
-      if (more.inert) return this.#say("Your own sound can be played after your guess.");
-      const file = event.dataTransfer?.files[0];
-      void this.#more().then((open) => open(file));
-    });
   }
 
   #say(sentence: string, wrong = false) {
