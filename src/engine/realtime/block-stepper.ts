@@ -2,6 +2,7 @@ import {compiledStep} from "./compiled/compiled-step.ts";
 import {blockLength} from "./compiled/layout.ts";
 import {pastSteps} from "./guess.ts";
 import {nonlinearStepper, smallestSteps, type NonlinearStepper} from "./nonlinear-stepper.ts";
+import {knownLength} from "./step-rows.ts";
 import {blendModels, matricesOver, sameShape, type StepModel} from "./step-model.ts";
 
 /** A circuit that steps through time in blocks. */
@@ -33,14 +34,20 @@ export function blockStepper(first: StepModel, state?: Float64Array): BlockStepp
   const live = {...first, ...matricesOver(first, part(layout.coefficients, first.coefficients.length))};
   live.coefficients.set(first.coefficients);
   const single = nonlinearStepper(live, state, {
-    state: part(layout.state, first.states),
+    known: part(layout.state, knownLength(first)),
     points: part(layout.points, first.laws.length),
-    past: Array.from({length: pastSteps}, (_, k) => part(layout.past + k * first.laws.length, first.laws.length)),
+    past: part(layout.past, pastSteps * first.laws.length),
   });
   const {stages, outputs: width} = first;
   const input = part(layout.input, blockLength * stages);
   const output = part(layout.output, blockLength * width);
   let laws = first.laws;
+  /** Whether the coefficients have changed since the general stepper took them up, which it need not do for every move. */
+  let stale = false;
+  const takeUp = (): void => {
+    single.use({...live, laws});
+    stale = false;
+  };
 
   const run = (inputs: Float64Array, outputs: Float64Array): number => {
     let unsolved = 0;
@@ -52,6 +59,7 @@ export function blockStepper(first: StepModel, state?: Float64Array): BlockStepp
       outputs.set(output.subarray(0, made * width), done * width);
       done += made;
       if (made === count) continue;
+      if (stale) takeUp();
       if (!single.step(inputs[done * stages + stages - 1] ?? 0, inputs[done * stages])) unsolved++;
       outputs.set(single.output, done * width);
       done++;
@@ -60,10 +68,10 @@ export function blockStepper(first: StepModel, state?: Float64Array): BlockStepp
   };
   // Laws do not blend: another diode is there from the first step towards its model on.
   const useLaws = (model: StepModel): void => {
+    stale = true;
     if (model.laws === laws) return;
     laws = model.laws;
     compiled.useLaws(model);
-    single.use({...live, laws});
   };
   const use = (model: StepModel): void => {
     if (!sameShape(live, model)) throw new RangeError("a stepper can go on only with a model of its own shape");
@@ -75,7 +83,17 @@ export function blockStepper(first: StepModel, state?: Float64Array): BlockStepp
     useLaws(to);
   };
   const present = (): StepModel => ({...live, laws, ...matricesOver(first, Float64Array.from(live.coefficients))});
-  return {compiled: true, run, use, blend, present, single};
+  return {
+    compiled: true,
+    run,
+    use,
+    blend,
+    present,
+    get single() {
+      if (stale) takeUp();
+      return single;
+    },
+  };
 }
 
 function generalBlocks(first: StepModel, state?: Float64Array): BlockStepper {
@@ -83,29 +101,29 @@ function generalBlocks(first: StepModel, state?: Float64Array): BlockStepper {
   const single = nonlinearStepper(live, state);
   const {stages, outputs: width} = first;
   let laws = first.laws;
-  const useLaws = (model: StepModel): void => {
-    if (model.laws === laws) return;
-    laws = model.laws;
+  const goOn = (others: StepModel["laws"]): void => {
+    laws = others;
     single.use({...live, laws});
   };
   return {
     compiled: false,
     run(inputs, outputs) {
       let unsolved = 0;
-      for (let n = 0; n < inputs.length / stages; n++) {
+      const steps = inputs.length / stages;
+      for (let n = 0; n < steps; n++) {
         if (!single.step(inputs[n * stages + stages - 1] ?? 0, inputs[n * stages])) unsolved++;
-        outputs.set(single.output, n * width);
+        for (let k = 0; k < width; k++) outputs[n * width + k] = single.output[k] ?? 0;
       }
       return unsolved;
     },
     use(model) {
       if (!sameShape(live, model)) throw new RangeError("a stepper can go on only with a model of its own shape");
       live.coefficients.set(model.coefficients);
-      useLaws(model);
+      goOn(model.laws);
     },
     blend(from, to, fraction) {
       blendModels(from, to, fraction, live);
-      useLaws(to);
+      goOn(to.laws);
     },
     present: () => ({...live, laws, ...matricesOver(first, Float64Array.from(live.coefficients))}),
     single,

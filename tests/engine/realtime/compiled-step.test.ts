@@ -1,6 +1,12 @@
 import {afterEach, describe, expect, test, vi} from "vitest";
 import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
-import {controlsOf, courseCircuit, startSetting, type BenchSetting} from "../../../src/engine/course/course-circuit.ts";
+import {
+  controlsOf,
+  courseCircuit,
+  lessonCount,
+  startSetting,
+  type BenchSetting,
+} from "../../../src/engine/course/course-circuit.ts";
 import {blockStepper} from "../../../src/engine/realtime/block-stepper.ts";
 import {exponential, powersOfTwo} from "../../../src/engine/realtime/compiled/emit-exponential.ts";
 import {get, wasmModule} from "../../../src/engine/realtime/compiled/wasm-code.ts";
@@ -121,5 +127,29 @@ describe("without machine code", () => {
     expect(compiled.run(input, quick)).toBe(0);
     quick.forEach((volts, n) => expect(Math.abs(volts - (slow[n] ?? NaN))).toBeLessThan(1e-7));
     expect(quick.some((volts) => Math.abs(volts) > 0.01)).toBe(true);
+  });
+
+  test.each([
+    ["the whole pedal while its gain moves", lessonCount, 0.1],
+    ["a stage that goes from rail to rail", 8, 3],
+  ])("%s: the same steps are made", (_, lesson, peakVolts) => {
+    const at = (gain: number) =>
+      prepared({lesson, settings: {...startSetting(lesson).settings, RV1: gain}}, "trapezoidal");
+    const [from, to] = [at(0.9), at(1)];
+    const input = note("trapezoidal", 8000, peakVolts);
+    const played = () => {
+      const stepper = blockStepper(from.model, from.memory);
+      const output = new Float64Array(input.length);
+      for (let n = 0; n < input.length; n += 8) {
+        if (n >= 2000) stepper.blend(from.model, to.model, Math.min(1, (n - 2000) / 4000));
+        expect(stepper.run(input.subarray(n, n + 8), output.subarray(n, n + 8))).toBe(0);
+      }
+      return output;
+    };
+    const quick = played();
+    vi.stubGlobal("WebAssembly", undefined);
+    const slow = played();
+    expect(Math.max(...quick)).toBeGreaterThan(0.3);
+    quick.forEach((volts, n) => expect(Math.abs(volts - (slow[n] ?? NaN))).toBeLessThan(1e-7));
   });
 });

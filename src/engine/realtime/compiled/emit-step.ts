@@ -29,6 +29,7 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
     floats(laws.length),
   ) as Eight;
   const past = Array.from({length: pastSteps}, () => floats(laws.length));
+  const pastByLaw = laws.flatMap((_, k) => past.map((each) => each[k]!));
   const [drive, port] = [floats(ports), floats(ports)];
   const [sum, change] = [floats(columns), floats(columns)];
   const jacobian = floats(columns * columns);
@@ -161,7 +162,7 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
   const body: Code = [
     ...loadAll(state, layout.state),
     ...loadAll(settled, layout.points),
-    ...loadAll(past.flat(), layout.past),
+    ...loadAll(pastByLaw, layout.past),
     ...set(inAt, i32(0)),
     ...set(outAt, i32(0)),
     ...wasm.block(
@@ -188,7 +189,7 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
     ),
     ...storeAll(state, layout.state),
     ...storeAll(settled, layout.points),
-    ...storeAll(past.flat(), layout.past),
+    ...storeAll(pastByLaw, layout.past),
     ...get(step),
   ];
   return wasm.wasmModule(

@@ -1,5 +1,6 @@
 import {pastSteps} from "../guess.ts";
 import {coefficientCount, type StepModel} from "../step-model.ts";
+import {knownLength} from "../step-rows.ts";
 import {tableLength} from "./emit-exponential.ts";
 
 /** Numbers that a law keeps in the memory; which they are, `lawParameters` says. */
@@ -15,11 +16,11 @@ export type Layout = Readonly<
 
 /** The layout for a model: the same for all models of its shape. */
 export function layoutOf(model: StepModel): Layout {
-  const {states, stages, outputs, laws} = model;
+  const {stages, outputs, laws} = model;
   const parameters = tableLength;
   const coefficients = parameters + parametersPerLaw * laws.length;
   const state = coefficients + coefficientCount(model);
-  const points = state + states;
+  const points = state + knownLength(model);
   const past = points + laws.length;
   const input = past + pastSteps * laws.length;
   const output = input + blockLength * stages;
