@@ -3,6 +3,7 @@ import {groupsOf} from "../circuit/check-structure.ts";
 import type {Circuit} from "../circuit/circuit.ts";
 import {ground} from "../circuit/nodes.ts";
 import type {NodeName} from "../circuit/part.ts";
+import type {LinearForm} from "./nonlinearities.ts";
 import type {Stamps, Triplets, Unknown} from "./stamps.ts";
 
 /** From which unknown each one counts its volts; −1: from ground. */
@@ -12,17 +13,20 @@ export type Anchors = Int32Array;
 export type Slope = Readonly<{a: Unknown; b: Unknown; siemens: number}>;
 
 /** Capacitors are weighed at 1 kHz, in the middle of what one hears. */
-const middleRadians = 2e3 * Math.PI;
+export const middleRadians = 2e3 * Math.PI;
 
 /**
  * Anchors for the nodes that only diodes and capacitors join to ground: the nodes of an island count from one of them, and where
  * something joins two islands more firmly than anything joins them to the rest, one of the two counts from the other. Undefined if there
  * is no island.
+ *
+ * @param radiansPerSecond where capacitors are weighed; at 0 they join nothing
  */
 export function anchorsOf(
   {parts, nodes}: Circuit,
   {unknownOf, size}: Stamps,
   slopes: readonly Slope[],
+  radiansPerSecond: number,
 ): Anchors | undefined {
   const groups = groupsOf(parts.filter(({kind}) => kind !== "diode" && kind !== "capacitor"));
   const rootOf = new Map<string, Unknown>([[ground, -1]]);
@@ -40,9 +44,9 @@ export function anchorsOf(
   const at = (node: NodeName): Unknown => unknownOf.get(node) ?? -1;
   const joints = [...slopes];
   for (const part of parts) {
-    if (part.kind !== "capacitor") continue;
+    if (part.kind !== "capacitor" || radiansPerSecond === 0) continue;
     const [a, b] = part.nodes;
-    joints.push({a: at(a), b: at(b), siemens: middleRadians * part.farads});
+    joints.push({a: at(a), b: at(b), siemens: radiansPerSecond * part.farads});
   }
   // Kruskal's way to the tree of strongest joints; what has found ground is a root of its own.
   const above = new Map<Unknown, Unknown>();
@@ -54,9 +58,10 @@ export function anchorsOf(
   for (const {a, b} of joints.toSorted((one, other) => other.siemens - one.siemens)) {
     const [first, second] = [rootAt(a), rootAt(b)];
     if (first === second) continue;
-    const [stays, goes] = first < 0 ? [first, second] : second < 0 ? [second, first] : [first, second];
+    // What goes counts from the very node that the joint leads to.
+    const [stays, goes, from] = second < 0 ? [second, first, b] : [first, second, a];
     above.set(goes, stays);
-    if (stays >= 0) anchors[goes] = stays;
+    anchors[goes] = from;
   }
   return anchors;
 }
@@ -64,7 +69,10 @@ export function anchorsOf(
 /** The same equations in other unknowns, and the way there and back, in place. */
 export type Anchored = Readonly<{
   equations: Stamps;
+  /** A law's voltage, or the rows that it feeds, in the new unknowns. */
+  form: (form: LinearForm) => LinearForm;
   fold: (drive: Float64Array) => void;
+  count: (solution: Float64Array) => void;
   unfold: (solution: Float64Array) => void;
 }>;
 
@@ -106,10 +114,20 @@ export function anchored(equations: Stamps, anchors: Anchors): Anchored {
   const given = new Float64Array(size);
   return {
     equations: {...equations, conductance: spread(equations.conductance), storage: spread(equations.storage)},
+    form(form) {
+      const factors = new Map<Unknown, number>();
+      for (const [unknown, factor] of form)
+        for (const at of chains[unknown]!) factors.set(at, (factors.get(at) ?? 0) + factor);
+      return [...factors].filter(([, factor]) => factor !== 0);
+    },
     fold(drive) {
       given.set(drive);
       drive.fill(0);
       chains.forEach((chain, k) => chain.forEach((row) => (drive[row]! += given[k]!)));
+    },
+    count(solution) {
+      given.set(solution);
+      anchors.forEach((anchor, k) => (solution[k] = anchor < 0 ? given[k]! : given[k]! - given[anchor]!));
     },
     unfold(solution) {
       given.set(solution);

@@ -1,7 +1,16 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 import type {Circuit} from "../circuit/circuit.ts";
 import {factorReal, negativeDeterminant, solveReal} from "../solve/real-lu.ts";
-import {evaluate, limited, lawsAtRest, type LawPoint, type LinearForm, type Nonlinearity} from "./nonlinearities.ts";
+import {anchored, anchorsOf, type Anchors} from "./islands.ts";
+import {
+  evaluate,
+  limited,
+  lawsAtRest,
+  nonlinearities,
+  type LawPoint,
+  type LinearForm,
+  type Nonlinearity,
+} from "./nonlinearities.ts";
 import {restTies} from "./rest-ties.ts";
 import type {Stamps, Triplets} from "./stamps.ts";
 
@@ -16,12 +25,20 @@ export type RestProblem = ReturnType<typeof restProblem>;
 /**
  * The equations G·x + Σ ports = drive of a circuit at rest, and what can be done with them: Newton's method with junction limiting,
  * plain or over one implicit Euler step; a last polish; Kirchhoff's error; what no equation determines; whether x would be left.
+ *
+ * Where only diodes join some nodes to ground, x and drive count from their anchors, as islands.ts says, and so does all that is
+ * given back: `enter` and `leave` go there and back, in place.
  */
-export function restProblem(circuit: Circuit, equations: Stamps) {
-  const {size, conductance, storage, unknownOf} = equations;
-  const laws = lawsAtRest(equations);
-  const ties = restTies(circuit, equations);
-  const nodes = new Set(unknownOf.values());
+export function restProblem(circuit: Circuit, given: Stamps) {
+  const ties = restTies(circuit, given);
+  const nodes = new Set(given.unknownOf.values());
+  const anchors = ties.some(([unknown]) => nodes.has(unknown)) ? restAnchors(circuit, given) : undefined;
+  const island = anchors && anchored(given, anchors);
+  const {size} = given;
+  const {conductance, storage} = island?.equations ?? given;
+  const laws = lawsAtRest(given).map((each) =>
+    island ? {...each, from: island.form(each.from), into: island.form(each.into)} : each,
+  );
   const matrix = new Float64Array(size * size);
   const order = new Int32Array(size);
   const right = new Float64Array(size);
@@ -187,6 +204,22 @@ export function restProblem(circuit: Circuit, equations: Stamps) {
     return still !== undefined && fast !== undefined && still !== fast;
   };
 
-  const mayLatch = equations.ports.some(({kind}) => kind === "op-amp");
-  return {newton, polish, residual, worstRow, stuckUnknown, runsAway, mayLatch};
+  const mayLatch = given.ports.some(({kind}) => kind === "op-amp");
+  const enter = (x: Float64Array, drive: Float64Array): void => {
+    island?.count(x);
+    island?.fold(drive);
+  };
+  const leave = (x: Float64Array): void => island?.unfold(x);
+  return {newton, polish, residual, worstRow, stuckUnknown, runsAway, mayLatch, enter, leave};
+}
+
+/** Diodes weighed by their slopes at 0 V; capacitors hold nothing at rest. */
+function restAnchors(circuit: Circuit, given: Stamps): Anchors | undefined {
+  const point: LawPoint = {value: 0, slope: 0};
+  const slopes = nonlinearities(given).flatMap(({law, from}) => {
+    if (law.kind !== "diode") return [];
+    evaluate(law, 0, point);
+    return [{a: from[0]?.[0] ?? -1, b: from[1]?.[0] ?? -1, siemens: point.slope}];
+  });
+  return anchorsOf(circuit, given, slopes, 0);
 }

@@ -11,9 +11,10 @@ export type RestTies = readonly (readonly [unknown: Unknown, value: number])[];
  * 0 V at first), one of every group that hangs on diodes, which may hold it by less than rounding error, and the current of an
  * inductor that closes a loop of inductors.
  *
- * They enter the Jacobian only, never the residual: a node with no current into it keeps its place, whatever the tie.
+ * They enter the Jacobian only, never the residual: a node with no current into it keeps its place, whatever the tie. The node of an
+ * island counts from its anchor (islands.ts), so that no conductance inside the island stands beside its tie.
  */
-export function restTies({parts}: Circuit, {unknownOf, branchOf, conductance}: Stamps): RestTies {
+export function restTies({parts}: Circuit, {unknownOf, branchOf}: Stamps): RestTies {
   const ties: [Unknown, number][] = [];
   const loops = separateNodes();
   for (const part of parts) {
@@ -30,23 +31,13 @@ export function restTies({parts}: Circuit, {unknownOf, branchOf, conductance}: S
   const withDiodes = separateNodes();
   for (const node of unknownOf.keys()) withDiodes.join(conducting.leader(node), node);
   for (const part of parts) if (part.kind === "diode") withDiodes.join(...part.nodes);
-  const strongest = new Map<NodeName, number>();
-  for (const [node, unknown] of unknownOf) {
-    const island = conducting.leader(node);
-    conductance.values.forEach((value, k) => {
-      if (conductance.rows[k] !== unknown || conductance.columns[k] !== unknown) return;
-      strongest.set(island, Math.max(strongest.get(island) ?? 0, value));
-    });
-  }
   const tied = new Set<NodeName>([ground]);
   for (const [node, unknown] of unknownOf) {
     const island = conducting.leader(node);
     if (tied.has(island)) continue;
     tied.add(island);
-    // Where a diode may yet conduct, a tie as weak as an insulator, so that Newton's steps stay Newton's; yet never so weak that
-    // it is lost beside the conductances of its own island.
-    const weak = Math.max(1e-12, 1e-14 * (strongest.get(island) ?? 0));
-    ties.push([unknown, withDiodes.leader(node) === ground ? weak : 1e-3]);
+    // Where a diode may yet conduct, a tie as weak as an insulator, so that Newton's steps stay Newton's.
+    ties.push([unknown, withDiodes.leader(node) === ground ? 1e-12 : 1e-3]);
   }
   return ties;
 }

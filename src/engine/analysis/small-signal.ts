@@ -1,6 +1,6 @@
 import type {Circuit} from "../circuit/circuit.ts";
 import {evaluate, lawsAtRest, type LawPoint} from "./nonlinearities.ts";
-import {anchorsOf, type Slope} from "./islands.ts";
+import {anchorsOf, middleRadians, type Slope} from "./islands.ts";
 import {operatingPoint, type OperatingPoint} from "./operating-point.ts";
 import {stamps, type Stamps, type Triplets} from "./stamps.ts";
 
@@ -49,7 +49,7 @@ function linearised(circuit: Circuit, equations: Stamps, at: OperatingPoint | un
       }
     }
   }
-  const anchors = anchorsOf(circuit, equations, slopes);
+  const anchors = anchorsOf(circuit, equations, slopes, middleRadians);
   return {
     ...equations,
     conductance: joined(equations.conductance, rows, columns, values),

@@ -25,17 +25,28 @@ export function solveAtRest(
 ): RestSolution {
   const problem = restProblem(circuit, equations);
   const start = near?.length === equations.size ? Float64Array.from(near) : new Float64Array(equations.size);
+  const given = Float64Array.from(drive);
+  problem.enter(start, given);
   const x = Float64Array.from(start);
   const stuck = problem.stuckUnknown(x);
   if (stuck >= 0) return {x, residualAmperes: Infinity, stuck};
-  if (problem.newton(x, drive)) return finished(problem, x, drive);
-  x.set(start);
-  if (raiseSources(problem, x, drive)) return finished(problem, x, drive);
-  if (letGo(problem, x, drive)) return finished(problem, x, drive);
-  return {x, residualAmperes: problem.residual(x, drive), stuck: problem.worstRow(x, drive)};
+  const found = settled(problem, start, x, given);
+  const stands = {residualAmperes: problem.residual(x, given), stuck: found ? undefined : problem.worstRow(x, given)};
+  problem.leave(x);
+  return {x, ...stands};
 }
 
-function finished(problem: RestProblem, x: Float64Array, drive: Float64Array): RestSolution {
+function settled(problem: RestProblem, start: Float64Array, x: Float64Array, drive: Float64Array): boolean {
+  let found = problem.newton(x, drive);
+  if (!found) {
+    x.set(start);
+    found = raiseSources(problem, x, drive) || letGo(problem, x, drive);
+  }
+  if (found) finish(problem, x, drive);
+  return found;
+}
+
+function finish(problem: RestProblem, x: Float64Array, drive: Float64Array): void {
   problem.polish(x, drive);
   if (problem.mayLatch && problem.runsAway(x)) {
     const other = new Float64Array(x.length);
@@ -44,7 +55,6 @@ function finished(problem: RestProblem, x: Float64Array, drive: Float64Array): R
       problem.polish(x, drive);
     }
   }
-  return {x, residualAmperes: problem.residual(x, drive), stuck: undefined};
 }
 
 function raiseSources(problem: RestProblem, x: Float64Array, drive: Float64Array): boolean {

@@ -2,6 +2,7 @@ import {expect, test} from "vitest";
 import {frequencyResponse} from "../../../src/engine/analysis/frequency-response.ts";
 import {outputImpedance} from "../../../src/engine/analysis/impedance.ts";
 import {sensitivities} from "../../../src/engine/analysis/sensitivity.ts";
+import {operatingPoint, restVoltage} from "../../../src/engine/analysis/operating-point.ts";
 import {circuit} from "../../../src/engine/circuit/circuit.ts";
 import {diodeModels, type DiodeName} from "../../../src/engine/circuit/models/diodes.ts";
 import type {NodeName, Part} from "../../../src/engine/circuit/part.ts";
@@ -79,4 +80,39 @@ test("what hangs on ten femtofarads beside 100 S follows them at every frequency
   const half = [...parts, capacitor("C9", "d", "0", 1e-14)];
   for (const node of ["b", "c", "d"])
     for (const value of frequencyResponse(circuit(half), node, frequencies).re) expect(value).toBeCloseTo(0.5, 9);
+});
+
+const tenMicroOhms = (ref: string, a: NodeName, b: NodeName): Part => ({
+  kind: "variable resistor",
+  ref,
+  nodes: [a, b],
+  ohms: 0.01,
+  position: 0,
+  taper: "linear",
+  endOhms: 1e-5,
+});
+
+test("what hangs on one diode beside 100 kS rests where the diode's other end does", () => {
+  const hung = circuit([
+    signalAt("a", 20),
+    resistor("R1", "a", "b", 50),
+    resistor("R2", "b", "0", 1e3),
+    {...diode("D1", "b", "c", "blueLed"), inSeries: 2} as Part,
+    tenMicroOhms("RV", "c", "d"),
+  ]);
+  const rest = operatingPoint(hung);
+  // No current: no voltage over the diode.
+  for (const node of ["b", "c", "d"]) expect(restVoltage(rest, node)).toBeCloseTo(20 / 1.05, 12);
+});
+
+test("12 A through 10 µΩ leave their digits to 100 µV, beside what hangs on a blocking diode", () => {
+  const shorted = circuit([
+    signalAt("inside", -12.45),
+    resistor("R", "inside", "n1", 1),
+    tenMicroOhms("RV", "0", "n1"),
+    diode("D", "n1", "n2", "redLed"),
+  ]);
+  const rest = operatingPoint(shorted);
+  expect(restVoltage(rest, "n1") / (-12.45 * (1e-5 / 1.00001))).toBeCloseTo(1, 12);
+  expect(restVoltage(rest, "n2")).toBe(restVoltage(rest, "n1"));
 });
