@@ -156,3 +156,28 @@ test.describe("without a script", () => {
     await expect(page.locator("#exercise-6-2")).toBeVisible();
   });
 });
+
+for (const width of [1440, 1180, 820]) {
+  test(`at ${width} the knobs stay where they are while Watch and In and out are unfolded, and no half of the page is blank`, async ({
+    page,
+  }) => {
+    await page.setViewportSize({width, height: 900});
+    await page.goto("");
+    const knobs = page.getByRole("group", {name: "Turn the overdrive"});
+    const place = () => knobs.evaluate((group) => group.getBoundingClientRect().top + scrollY);
+    const at = await place();
+    await page.getByText("In and out", {exact: true}).click();
+    await page.getByText("Watch", {exact: true}).click();
+    expect(await place()).toBeCloseTo(at, 0);
+    if (width < 1100) return;
+    const boxes = await Promise.all(
+      [".for-others", ".whole-path", "#bench"].map((each) => page.locator(each).boundingBox()),
+    );
+    const [others, path, bench] = boxes.map((box) => ({
+      top: box?.y ?? NaN,
+      end: (box?.y ?? NaN) + (box?.height ?? NaN),
+    }));
+    expect(path?.top).toBeLessThan((others?.end ?? NaN) + 60);
+    expect((bench?.end ?? NaN) - (path?.end ?? NaN)).toBeLessThan(300);
+  });
+}
