@@ -13,6 +13,14 @@ class WhatChangedElement extends HTMLElement {
     const gain = required(this, "[data-says=gain]", HTMLElement);
     const level = required(this, "[data-says=level]", HTMLElement);
     const late = behind(level);
+    // What has been said once finds room again: what follows does not jump while sentences are awaited, or a control is dragged.
+    let longest = "";
+    const keepRoom = () => {
+      const said = `${gain.textContent} ${level.textContent}`;
+      if (said.length > longest.length) longest = said;
+      level.dataset["room"] = longest.slice(said.length);
+    };
+    keepRoom();
     this.#stop = onChange(benchView, async (view) => {
       clearTimeout(this.#rest);
       late.begin();
@@ -22,11 +30,13 @@ class WhatChangedElement extends HTMLElement {
       gain.textContent = whatChanged(view);
       if (nothingChanged(view)) {
         level.textContent = "";
+        keepRoom();
         return late.end();
       }
       // What was said of the bench before this move would look true beside it.
       level.textContent = follows;
-      this.#rest = window.setTimeout(() => void sayLevel(level, view, late.end), restMilliseconds);
+      keepRoom();
+      this.#rest = window.setTimeout(() => void sayLevel(level, view, late.end, keepRoom), restMilliseconds);
     });
   }
 
@@ -42,15 +52,17 @@ const sentences = () => (fetched ??= import("./what-changed.ts"));
 const follows = "Loudness follows.";
 
 /** Says what a move did to clipping and loudness, each when it has been worked out. */
-async function sayLevel(place: HTMLElement, view: BenchView, done: () => void) {
+async function sayLevel(place: HTMLElement, view: BenchView, done: () => void, said: () => void) {
   const [clipping, loudness] = [atRest("clippingChange", view), atRest("loudnessChange", view)];
   const stale = (words: string | undefined) => words === undefined || benchView.peek() !== view;
   const bent = await clipping;
   if (stale(bent)) return;
   place.textContent = `${bent} ${follows}`.trim();
+  said();
   const louder = await loudness;
   if (stale(louder)) return;
   place.textContent = `${bent} ${louder}`.trim();
+  said();
   done();
 }
 
