@@ -51,12 +51,23 @@ export function beforeSetting(lesson: number): BenchSetting {
 export const wireSetting: BenchSetting = {lesson: 1, settings: {}};
 
 /**
- * The circuit of a lesson with its controls where `settings` puts them.
+ * The circuit of a lesson with its controls where `settings` puts them; the same setting gives the same circuit.
  *
  * @throws {RangeError} if there is no such lesson
  * @throws {CircuitError} if a control is not on the lesson's bench, or its value is beyond what the part can have
  */
-export function courseCircuit({lesson, settings}: BenchSetting): CourseCircuit {
+export function courseCircuit(setting: BenchSetting): CourseCircuit {
+  const known = made.get(setting);
+  if (known) return known;
+  const turned = turnedCircuit(setting);
+  made.set(setting, turned);
+  return turned;
+}
+
+// A setting never changes; curve, cycle and sound of one share what has been worked out of its circuit, its rest above all.
+const made = new WeakMap<BenchSetting, CourseCircuit>();
+
+function turnedCircuit({lesson, settings}: BenchSetting): CourseCircuit {
   const controls = declaredControls(lesson);
   for (const name of Object.keys(settings)) {
     if (controls.some((control) => control.name === name)) continue;

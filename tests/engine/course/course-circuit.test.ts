@@ -122,6 +122,13 @@ test("every control changes something that one can measure or hear", () => {
   }
 });
 
+test("one setting is one circuit, and what is worked out of it serves all who ask; another setting is another", () => {
+  const setting = startSetting(10);
+  expect(courseCircuit(setting)).toBe(courseCircuit(setting));
+  const turned = {...setting, settings: {...setting.settings, RV1: 1}};
+  expect(courseCircuit(turned).circuit.parts).not.toEqual(courseCircuit(setting).circuit.parts);
+});
+
 test("an unknown control or an impossible value is an error that says so", () => {
   expect(() => courseCircuit({lesson: 1, settings: {C1: 1e-9}})).toThrow(
     /^lesson 1 has no control "C1"; it has phraseLevel, /,
