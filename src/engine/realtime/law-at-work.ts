@@ -63,8 +63,8 @@ export type LawAtWork = {
 
 /** A law of a model with so many columns, at 0 V, nothing pulling at it yet. */
 export function lawAtWork(placed: PlacedLaw, columns: number): LawAtWork {
-  const {law, port, sign, column, weight, drop, tangent, shift} = placed;
-  const ohms = law.kind === "diode" ? drop + law.inSeries * law.model.seriesOhms : 0;
+  const {law, port, sign, column, weight, tangent, shift} = placed;
+  const ohms = junctionOhms(placed);
   const {shape, perWidth, scale, base, lowest, steepest, width, critical} = shapeOf(law);
   // One literal, every field in its place from the start: laws of one form are what an engine makes quick code for.
   return {
@@ -101,6 +101,11 @@ export function lawAtWork(placed: PlacedLaw, columns: number): LawAtWork {
     step: 0,
     bend: 0,
   };
+}
+
+/** Ohms between a diode's terminals and its junction, whether they are the law's own or stand apart. */
+export function junctionOhms({law, drop}: PlacedLaw): number {
+  return law.kind === "diode" ? drop + law.inSeries * law.model.seriesOhms : 0;
 }
 
 /** Widths of a step whose series leaves under 1e-11 of a width. */
@@ -207,5 +212,10 @@ export function move(law: LawAtWork, from: number, to: number): void {
 }
 
 function holdBack(law: LawAtWork, from: number): void {
-  law.point = limitedJunction(from, law.point, law.width, law.critical);
+  law.point = heldBack(from, law.point, law.width, law.critical, law.steepest);
+}
+
+/** Where a step too long for a junction ends; but where both ends lie beyond `steepest` widths, the law is straight and any step good. */
+export function heldBack(from: number, to: number, width: number, critical: number, steepest: number): number {
+  return Math.min(from, to) > steepest * width ? to : limitedJunction(from, to, width, critical);
 }

@@ -57,6 +57,19 @@ test.each([
   },
 );
 
+test.each([
+  ["diodes of every kind, in chains and bridges too", diodeCircuits],
+  ["the course's own circuits with any values, any op-amp, any supply", courseCircuits],
+] as const)("the currents add up to nothing as live sound steps them: %s", (_, circuits) => {
+  fc.assert(
+    fc.property(circuits, fc.integer(), (circuit, seed) => {
+      // Newton's last step, a microvolt, leaves some 1e-9 of each diode's current.
+      expect(kirchhoffInTime(circuit, noise(seed, 20), 96_000, {asLive: true})).toBeLessThan(2e-9);
+    }),
+    {numRuns: 150, seed},
+  );
+});
+
 test.each(Array.from({length: 18}, (_, k) => k + 4))(
   "the currents of lesson %i add up to nothing as live sound steps it",
   (lesson) => {

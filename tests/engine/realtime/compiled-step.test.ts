@@ -1,5 +1,8 @@
 import {afterEach, describe, expect, test, vi} from "vitest";
 import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
+import {circuit} from "../../../src/engine/circuit/circuit.ts";
+import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
+import type {Part} from "../../../src/engine/circuit/part.ts";
 import {
   controlsOf,
   courseCircuit,
@@ -14,6 +17,7 @@ import {memoryAt, stepModel} from "../../../src/engine/realtime/derive-step.ts";
 import {nonlinearStepper} from "../../../src/engine/realtime/nonlinear-stepper.ts";
 import type {Method} from "../../../src/engine/realtime/step-model.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
+import {capacitor, resistor, signalAt} from "../../reference-cases/course-stages.ts";
 
 const rateHz = 384_000;
 
@@ -70,6 +74,37 @@ describe.each(["trapezoidal", "Radau IIA"] as const)("compiled, %s", (method) =>
     expect(peak).toBeGreaterThan(0.01);
     // Both stop Newton's method where what is left is some nanovolts; the gain of the stages behind makes more of it.
     expect(worst).toBeLessThan(1e-7 * Math.max(1, peak));
+  });
+
+  test("diodes in a chain, a node between them that only they lead to, step as the general stepper has them", () => {
+    const diode = (ref: string, nodes: readonly [string, string], seriesOhms: number): Part => ({
+      kind: "diode",
+      ref,
+      nodes,
+      model: {...diodeModels.silicon, seriesOhms},
+      inSeries: 1,
+    });
+    // A resistance of a kilohm makes the slope that the linear part takes, a millisiemens, all there is of one law.
+    const limiter = circuit([
+      signalAt("s"),
+      resistor("R", "s", "a", 1e3),
+      capacitor("C", "a", "0", 10e-9),
+      ...[diode("D1", ["a", "b"], 0.568), diode("D2", ["b", "0"], 1e3), diode("D3", ["0", "a"], 0)],
+    ]);
+    const {stamps, x} = operatingPoint(limiter);
+    const model = stepModel(stamps, [stamps.unknownOf.get("b") ?? -1], rateHz, method);
+    expect(model.laws.filter(({tangent}) => tangent !== 0).length).toBeGreaterThan(1);
+    const input = note(method, 4000, 4);
+    const output = new Float64Array(4000);
+    const stepper = blockStepper(model, memoryAt(stamps, x));
+    expect(stepper.compiled).toBe(true);
+    expect(stepper.run(input, output)).toBe(0);
+    const general = nonlinearStepper(model, memoryAt(stamps, x));
+    output.forEach((volts, n) => {
+      general.step(input[(n + 1) * model.stages - 1] ?? 0, input[n * model.stages]);
+      expect(Math.abs(volts - (general.output[0] ?? NaN))).toBeLessThan(1e-7);
+    });
+    expect(Math.max(...output)).toBeGreaterThan(0.4);
   });
 
   test.each([6, 10, 13, 20])("lesson %i under noise of 20 V: every step is solved", (lesson) => {

@@ -1,7 +1,7 @@
 import {describe, expect, test} from "vitest";
 import {evaluate, type Law} from "../../../src/engine/analysis/nonlinearities.ts";
 import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
-import {added, lawAtWork, read, readBend, slopeAdded} from "../../../src/engine/realtime/law-at-work.ts";
+import {added, heldBack, lawAtWork, read, readBend, slopeAdded} from "../../../src/engine/realtime/law-at-work.ts";
 import type {PlacedLaw} from "../../../src/engine/realtime/step-model.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
 
@@ -76,4 +76,12 @@ test("of a diode whose slope the linear part took, its own resistance held apart
     const slope = slopeAdded(ours) / (1 + ours.ohms * ours.slope);
     expect(Math.abs(slope - (whole.slope - tangent))).toBeLessThan(1e-12);
   }
+});
+
+test("a step is held back where an exponential would outrun it, and not where the law is straight", () => {
+  const [width, critical, steepest] = [0.025, 0.1, 10];
+  expect(heldBack(0.15, 2, width, critical, steepest)).toBeLessThan(0.3);
+  // Rails that a reversed supply has crossed stand volts beyond: bit by bit it would take a dozen rounds a step.
+  expect(heldBack(6.8, 5.9, width, critical, steepest)).toBe(5.9);
+  expect(heldBack(6.8, 0.2, width, critical, steepest)).not.toBe(0.2);
 });

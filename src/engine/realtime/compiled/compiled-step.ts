@@ -1,4 +1,4 @@
-import {limitedJunction} from "../../analysis/nonlinearities.ts";
+import {heldBack} from "../law-at-work.ts";
 import type {StepModel} from "../step-model.ts";
 import {assembled} from "./assembler.ts";
 import {powersOfTwo} from "./emit-exponential.ts";
@@ -19,10 +19,9 @@ export type CompiledStep = Readonly<{
 
 /** The step of a model as WebAssembly, one module for all models of a shape; undefined where there can be none. */
 export function compiledStep(model: StepModel, smallestStep: number): CompiledStep | undefined {
-  if (model.laws.some(({tangent}) => tangent !== 0)) return undefined;
   const layout = layoutOf(model);
   const bytes = () => stepModule(model, layout, smallestStep);
-  const code = assembled(shapeOf(model, smallestStep), bytes, layout.end, {limit: limitedJunction});
+  const code = assembled(shapeOf(model, smallestStep), bytes, layout.end, {limit: heldBack});
   if (!code) return undefined;
   const {memory, run} = code;
   memory.set(powersOfTwo());
@@ -34,6 +33,13 @@ export function compiledStep(model: StepModel, smallestStep: number): CompiledSt
 
 /** What a module depends on, whatever the values. */
 function shapeOf({states, stages, outputs, ports, columns, laws}: StepModel, smallestStep: number): string {
-  const places = laws.map(({law, port, sign, column, weight}) => [law.kind, port, sign, column, weight]);
+  const places = laws.map(({law, port, sign, column, weight, tangent}) => [
+    law.kind,
+    port,
+    sign,
+    column,
+    weight,
+    tangent !== 0,
+  ]);
   return JSON.stringify([states, stages, outputs, ports, columns, smallestStep, places]);
 }

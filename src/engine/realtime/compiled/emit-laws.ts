@@ -1,4 +1,5 @@
 import {clampRange, diodeRange, junctionOf, slewSeriesBelow, type Law} from "../../analysis/nonlinearities.ts";
+import {junctionOhms} from "../law-at-work.ts";
 import type {PlacedLaw} from "../step-model.ts";
 import {exponential} from "./emit-exponential.ts";
 import {parametersPerLaw} from "./layout.ts";
@@ -13,14 +14,20 @@ export type Scratch = Readonly<{z: Local; e: Local; rest: Local; bits: Local}>;
 /** Code that reads parameter `index` of a law. */
 export type Parameter = (index: number) => Code;
 
-/** What a law keeps in the memory: scale of its argument, of its value, of its slope; width and critical voltage; drop. */
-export function lawParameters({law, drop}: PlacedLaw): Float64Array {
+/**
+ * What a law keeps in the memory: scale of its argument, of its value, of its slope; width and critical voltage; the ohms behind its
+ * junction; and where the linear part took a slope of it, what is left of its value, of its voltage, and what stays whatever it does.
+ */
+export function lawParameters(placed: PlacedLaw): Float64Array {
+  const {law, tangent, shift} = placed;
   const all = new Float64Array(parametersPerLaw);
+  const ohms = junctionOhms(placed);
+  all.set([ohms, 1 - tangent * ohms, -tangent, tangent * shift], 5);
   switch (law.kind) {
     case "diode": {
       const {width, critical} = junctionOf(law);
       const {saturationCurrent: Is} = law.model;
-      all.set([1 / width, Is, Is / width, width, critical, drop]);
+      all.set([1 / width, Is, Is / width, width, critical]);
       break;
     }
     case "clamp": {
@@ -101,7 +108,7 @@ export function lawAt(
 }
 
 /**
- * Sets `result` to where a step from `from` to `to` may go, as `limited` has it: the rare step that must be cut is left to the
+ * Sets `result` to where a step from `from` to `to` may go, as `move` has it: the rare step that must be cut is left to the
  * function of index `limit`.
  */
 export function limitedStep(
@@ -113,6 +120,7 @@ export function limitedStep(
   limit: number,
 ): Code {
   if (kind === "slew" || kind === "supply") return set(result, to);
+  const [, steepest] = kind === "diode" ? diodeRange : clampRange;
   return [
     ...set(result, to),
     ...either(
@@ -121,7 +129,7 @@ export function limitedStep(
       either(
         atMost(abs(sub(get(result), get(from))), mul(f64(2), parameter(3))),
         [],
-        set(result, call(limit, get(from), get(result), parameter(3), parameter(4))),
+        set(result, call(limit, get(from), get(result), parameter(3), parameter(4), f64(steepest))),
       ),
     ),
   ];

@@ -67,9 +67,17 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
     }),
   ];
   function addUp(): Code {
-    return sum.flatMap((each, column) =>
-      set(each, total(feeding(column, ({weight}, k) => signed(weight, get(value[k]!))))),
-    );
+    return sum.flatMap((each, column) => set(each, total(feeding(column, ({weight}, k) => signed(weight, added(k))))));
+  }
+  /** What a law adds to its column, and the slope of that over its voltage: value and slope, less what the linear part has. */
+  function added(k: number): Code {
+    if (laws[k]!.tangent === 0) return get(value[k]!);
+    const parameter = parameterOf(k);
+    return add(mul(parameter(6), get(value[k]!)), add(mul(parameter(7), get(point[k]!)), parameter(8)));
+  }
+  function slopeAdded(k: number): Code {
+    if (laws[k]!.tangent === 0) return get(slope[k]!);
+    return add(mul(parameterOf(k)(6), get(slope[k]!)), parameterOf(k)(7));
   }
   /** What each law that feeds a column adds to something. */
   function feeding(column: number, adds: (law: PlacedLaw, k: number) => Code): Code[] {
@@ -81,9 +89,9 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
       law.kind === "diode"
         ? [
             ...set(share[k]!, div(f64(1), add(f64(1), mul(parameterOf(k)(5), get(slope[k]!))))),
-            ...set(give[k]!, mul(get(slope[k]!), get(share[k]!))),
+            ...set(give[k]!, mul(slopeAdded(k), get(share[k]!))),
           ]
-        : set(give[k]!, get(slope[k]!)),
+        : set(give[k]!, slopeAdded(k)),
     ),
     ...change.flatMap((each, column) =>
       set(
@@ -193,7 +201,7 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
     ...get(step),
   ];
   return wasm.wasmModule(
-    [{name: "limit", signature: {takes: ["f64", "f64", "f64", "f64"], gives: ["f64"]}}],
+    [{name: "limit", signature: {takes: ["f64", "f64", "f64", "f64", "f64"], gives: ["f64"]}}],
     [{name: "run", signature: {takes: ["i32"], gives: ["i32"]}, locals: types, body}],
   );
 }

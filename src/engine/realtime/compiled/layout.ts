@@ -4,7 +4,7 @@ import {knownLength} from "../step-rows.ts";
 import {tableLength} from "./emit-exponential.ts";
 
 /** Numbers that a law keeps in the memory; which they are, `lawParameters` says. */
-export const parametersPerLaw = 6;
+export const parametersPerLaw = 9;
 
 /** Most steps in one call. */
 export const blockLength = 512;
