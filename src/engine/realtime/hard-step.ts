@@ -14,7 +14,11 @@ import type {PlacedLaw, StepModel} from "./step-model.ts";
  *
  * @returns false if no solution was found; p is then as it was
  */
-export function hardStep(model: StepModel, drive: Float64Array, p: Float64Array): boolean {
+export function hardStep(
+  model: Pick<StepModel, "laws" | "K" | "columns">,
+  drive: Float64Array,
+  p: Float64Array,
+): boolean {
   const {laws, K, columns} = model;
   const size = laws.length;
   const ownPort = Float64Array.from(laws, (each) => portOhms(each, model));
@@ -104,7 +108,10 @@ const moreStarts = 12;
 const mostVolts = 1e8;
 
 /** What a law's value does to its own voltage, with a law's sign, such that it opposes; 0 where it would help instead. */
-function portOhms({law, port, sign, column, weight, drop, tangent}: PlacedLaw, {K, columns}: StepModel): number {
+function portOhms(
+  {law, port, sign, column, weight, drop, tangent}: PlacedLaw,
+  {K, columns}: Pick<StepModel, "K" | "columns">,
+): number {
   const own = drop - sign * weight * K[port * columns + column]!;
   const rising = law.kind === "clamp" ? law.sign : 1;
   if (law.kind === "slew") return 0;
