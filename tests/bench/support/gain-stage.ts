@@ -5,6 +5,8 @@ import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import type {DiodeModel} from "../../../src/engine/circuit/part.ts";
 import {blockStepper, type BlockStepper} from "../../../src/engine/realtime/block-stepper.ts";
 import {memoryAt, stepModel} from "../../../src/engine/realtime/derive-step.ts";
+import {adaptiveRun, type AdaptiveRun} from "../../../src/engine/realtime/adaptive-run.ts";
+import {stepLadder, type StepLadder} from "../../../src/engine/realtime/step-ladder.ts";
 import type {Method} from "../../../src/engine/realtime/step-model.ts";
 
 // Without series resistance: the programs beside this one have none, and it would cost a Lambert function a look.
@@ -27,6 +29,19 @@ export function gainStageStepper(sampleRateHz: number, method: Method): BlockSte
   const {stamps, x} = operatingPoint(gainStage);
   const model = stepModel(stamps, [stamps.unknownOf.get("o")!], sampleRateHz, method);
   return blockStepper(model, memoryAt(stamps, x));
+}
+
+/** That stage's steps of whatever length, derived when they are first wanted. */
+export function gainStageLadder(): StepLadder {
+  const {stamps} = operatingPoint(gainStage);
+  return stepLadder(stamps, [stamps.unknownOf.get("o")!], 0.02);
+}
+
+/** That stage at rest, with steps of its own choice under a sine; its output the voltage of "o". */
+export function gainStageRun(ladder: StepLadder, hertz: number, peakVolts: number, tolerance: number): AdaptiveRun {
+  const {stamps, x} = operatingPoint(gainStage);
+  const sine = (seconds: number) => peakVolts * Math.sin(2 * Math.PI * hertz * seconds);
+  return adaptiveRun(ladder, memoryAt(stamps, x), sine, {relative: tolerance, volts: tolerance}, true);
 }
 
 /** The input of `steps` steps of a sine from rest, as the method wants it. */
