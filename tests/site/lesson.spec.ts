@@ -301,8 +301,12 @@ for (const width of [1440, 1180, 820, 390]) {
     const entry = page.getByRole("textbox", {name: "C1: type a value"});
     await entry.fill("1n");
     await entry.press("Enter");
+    await expect(entry).toHaveValue("1\u00a0nF");
     // In sight where there is room for it, else behind 'In and out'.
-    if (width < 480) await page.getByText("In and out").click();
+    if (width < 480) {
+      await page.getByRole("button", {name: "More controls of the sound"}).click();
+      await page.getByText("In and out").click();
+    }
     const name = width < 480 ? "Copy a link to this bench" : "Copy link to this bench";
     await page.getByRole("button", {name}).click();
     await expect(page.locator(width < 480 ? "bench-player copy-link .told" : "bench-player .said")).toHaveText(
@@ -336,6 +340,7 @@ for (const [width, height] of [
     const entry = page.getByRole("textbox", {name: "C1: type a value"});
     await entry.fill("1n");
     await entry.press("Enter");
+    await expect(entry).toHaveValue("1\u00a0nF");
     await page.getByRole("button", {name: "Copy a link to 2.2 and this bench"}).click();
     await expect(page.locator("#exercise-2-2 .told")).toContainText(
       "finds exercise 2.2 and the bench as it stands now",

@@ -1,7 +1,10 @@
 import {placeOfAddress} from "../bench-state/address-place.ts";
 import {required} from "../required.ts";
 
-/** Puts the pinned bench away and brings it back, and tells the page how much of the window it covers. */
+/**
+ * Puts the pinned bench away and brings it back, shows all of its player once that is used, folds on Escape what it has unfolded,
+ * and tells the page how much of the window it covers.
+ */
 class BenchFrameElement extends HTMLElement {
   #sizes: ResizeObserver | undefined;
 
@@ -15,24 +18,42 @@ class BenchFrameElement extends HTMLElement {
     };
     away.addEventListener("click", () => put(true));
     back.addEventListener("click", () => put(false));
-    const tray = document.querySelector<HTMLElement>(".bench-tray");
+    const tray = required(document.body, ".bench-tray", HTMLElement);
+    const more = required(tray, ".more-of-player", HTMLButtonElement);
+    const use = () => this.closest("#bench")?.setAttribute("data-used", "");
+    required(tray, ".play", HTMLButtonElement).addEventListener("click", use);
+    more.addEventListener("click", () => {
+      use();
+      // The button has gone: the keyboard goes on with what it has brought.
+      required(tray, ".volume input", HTMLInputElement).focus();
+    });
+    tray.addEventListener("keydown", foldOnEscape);
     const style = document.documentElement.style;
     let arrived = false;
     this.#sizes = new ResizeObserver(() => {
       style.setProperty("--pinned-top", `${this.offsetHeight}px`);
-      style.setProperty("--pinned-bottom", `${tray?.offsetHeight ?? 0}px`);
+      style.setProperty("--pinned-bottom", `${tray.offsetHeight}px`);
       if (arrived) return;
       arrived = true;
       // The browser went to the place that the address names before anything was pinned over it.
       placeOfAddress(location.hash.slice(1))?.scrollIntoView();
     });
     this.#sizes.observe(this);
-    if (tray) this.#sizes.observe(tray);
+    this.#sizes.observe(tray);
   }
 
   disconnectedCallback() {
     this.#sizes?.disconnect();
   }
+}
+
+/** Folds the innermost of what is unfolded round the focus, which goes to its name. */
+function foldOnEscape(event: KeyboardEvent): void {
+  const unfolded = event.target instanceof Element ? event.target.closest("details[open]") : null;
+  if (event.key !== "Escape" || !(unfolded instanceof HTMLDetailsElement)) return;
+  unfolded.open = false;
+  required(unfolded, "summary", HTMLElement).focus();
+  event.preventDefault();
 }
 
 customElements.define("bench-frame", BenchFrameElement);
