@@ -173,7 +173,7 @@ function guess(laws: readonly LawAtWork[], drives: Float64Array, {points, past}:
 }
 
 /** Volts that a law of the model is read at, where its junction stands: its own resistance has them apart if the law holds it. */
-function outside(model: StepModel, laws: readonly LawAtWork[], k: number): number {
+export function outside(model: Pick<StepModel, "laws">, laws: readonly LawAtWork[], k: number): number {
   const {point, ohms} = laws[k]!;
   const held = ohms - model.laws[k]!.drop;
   if (held === 0) return point;
@@ -182,7 +182,7 @@ function outside(model: StepModel, laws: readonly LawAtWork[], k: number): numbe
 }
 
 /** The other way. */
-function inside(model: StepModel, laws: readonly LawAtWork[], k: number, volts: number): number {
+export function inside(model: Pick<StepModel, "laws">, laws: readonly LawAtWork[], k: number, volts: number): number {
   const {law, drop} = model.laws[k]!;
   const held = laws[k]!.ohms - drop;
   if (held === 0) return volts;

@@ -1,11 +1,11 @@
 import type {Stamps, Store} from "../analysis/stamps.ts";
 import {compiledRadauFive} from "./compiled/compiled-radau-five.ts";
 import {generalRadauFive} from "./general-radau-five.ts";
-import {lawTable} from "./law-table.ts";
 import {linearResponse, type LinearResponse} from "./linear-response.ts";
 import {radauFiveModel} from "./radau-five-model.ts";
-import {stages, type RadauFiveStep} from "./radau-five-step.ts";
+import type {RadauFiveStep} from "./radau-five-step.ts";
 import {bendAt, cubicWeights, placeBefore, realEigenvalue, stageNodes} from "./radau-five.ts";
+import {tableLaws} from "./table-laws.ts";
 
 /** A circuit's steps of three-stage Radau IIA in lengths a fixed ratio apart, each derived when it is first wanted, and kept. */
 export type StepLadder = Readonly<{
@@ -45,12 +45,12 @@ export function stepLadder(
   compiled = true,
 ): StepLadder {
   const first = linearResponse(equations, outputs, 1 / longestSeconds);
-  const table = lawTable(first.laws, stages);
+  const laws = tableLaws(first.laws);
   const {states, ports, columns} = first;
-  const sizes = {states, ports, columns, outputs: outputs.length, laws: table.laws.length};
+  const sizes = {states, ports, columns, outputs: outputs.length, laws: laws.length};
   const guessCount = mostGrowth + rungCount + 1;
-  const code = compiled ? compiledRadauFive(sizes, table.laws, {guesses: guessCount, models: rungCount}) : undefined;
-  const general = generalRadauFive(first, table, code?.memory);
+  const code = compiled ? compiledRadauFive(sizes, laws, {guesses: guessCount, models: rungCount}) : undefined;
+  const general = generalRadauFive(first, laws, code?.memory);
   const step = code ? {...general, compiled: true, attempt: code.attempt} : general;
   const seconds = Float64Array.from({length: rungCount}, (_, rung) => longestSeconds * 2 ** (-rung / rungsPerOctave));
 

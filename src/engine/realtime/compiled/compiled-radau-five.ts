@@ -1,5 +1,4 @@
-import {limitedJunction} from "../../analysis/nonlinearities.ts";
-import type {TableLaw} from "../law-table.ts";
+import {heldBack} from "../law-at-work.ts";
 import {modelPlaces} from "../radau-five-model.ts";
 import {
   guessLength,
@@ -8,6 +7,7 @@ import {
   type RadauFiveSizes,
   type RadauFiveStep,
 } from "../radau-five-step.ts";
+import type {TableLaw} from "../table-laws.ts";
 import {assembled} from "./assembler.ts";
 import {powersOfTwo} from "./emit-exponential.ts";
 import {lawParameters} from "./emit-laws.ts";
@@ -25,11 +25,10 @@ export function compiledRadauFive(
   laws: readonly TableLaw[],
   places: Readonly<{guesses: number; models: number}>,
 ): Readonly<{memory: RadauFiveMemory; attempt: RadauFiveStep["attempt"]}> | undefined {
-  if (laws.some(({tangent}) => tangent !== 0)) return undefined;
   const layout = radauFiveLayout(sizes, places.guesses, places.models);
-  const shape = laws.map(({law, port, sign, column, weight, members}) => [
-    ...[law.kind, port, sign],
-    ...[column, weight, members.length],
+  const shape = laws.map(({law, port, sign, column, weight, tangent, members}) => [
+    ...[law.kind, port, sign, column],
+    ...[weight, tangent !== 0, members.length],
   ]);
   const key = JSON.stringify(["Radau IIA of order 5", sizes, places, shape]);
   const code = assembled(key, () => radauFiveModule(sizes, laws, layout), layout.end, {
@@ -61,10 +60,12 @@ export function compiledRadauFive(
 }
 
 /** Where a step beyond two widths may end: of a law that grows one way, and of two diodes back to back. */
-function limitedOneWay(from: number, to: number, width: number, critical: number): number {
-  return to > critical ? limitedJunction(from, to, width, critical) : to;
+function limitedOneWay(from: number, to: number, width: number, critical: number, steepest: number): number {
+  return to > critical ? heldBack(from, to, width, critical, steepest) : to;
 }
 
-function limitedBothWays(from: number, to: number, width: number, critical: number): number {
-  return to < 0 ? -limitedOneWay(-from, -to, width, critical) : limitedOneWay(from, to, width, critical);
+function limitedBothWays(from: number, to: number, width: number, critical: number, steepest: number): number {
+  return to < 0
+    ? -limitedOneWay(-from, -to, width, critical, steepest)
+    : limitedOneWay(from, to, width, critical, steepest);
 }

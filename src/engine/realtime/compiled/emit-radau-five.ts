@@ -1,37 +1,15 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
-import {diodeRange} from "../../analysis/nonlinearities.ts";
-import type {TableLaw} from "../law-table.ts";
 import {modelPlaces} from "../radau-five-model.ts";
 import {newtonShare, outcomes, stages, type RadauFiveSizes} from "../radau-five-step.ts";
-import {exponential} from "./emit-exponential.ts";
-import {lawAt, type Parameter, type Scratch} from "./emit-laws.ts";
+import type {TableLaw} from "../table-laws.ts";
+import type {Scratch} from "./emit-laws.ts";
 import {solved} from "./emit-solve.ts";
-import {parametersPerLaw} from "./layout.ts";
+import {limits, tableLawCode} from "./emit-table-laws.ts";
 import type {RadauFiveLayout} from "./radau-five-layout.ts";
 import * as wasm from "./wasm-code.ts";
 import type {Code, Local, ValueType} from "./wasm-code.ts";
 
-const {
-  abs,
-  add,
-  addI32,
-  atMost,
-  div,
-  either,
-  f64,
-  get,
-  greater,
-  i32,
-  lessI32,
-  load,
-  max,
-  min,
-  mul,
-  set,
-  store,
-  sub,
-  total,
-} = wasm;
+const {abs, add, addI32, atMost, div, either, f64, get, i32, lessI32, load, max, mul, set, store, sub, total} = wasm;
 
 /** Rounds of Newton's method before a step counts as unsolved. */
 const rounds = 10;
@@ -58,15 +36,7 @@ export function radauFiveModule(
   const outputScale = floats(r);
   const outputNext = floats(stages * r);
   const before = Array.from({length: stages + 1}, () => floats(m));
-  const [point, value, slope, share, miss, delta, give] = [
-    floats(all),
-    floats(all),
-    floats(all),
-    floats(all),
-    floats(all),
-    floats(all),
-    floats(all),
-  ];
+  const [point, value, slope, share, miss, delta, give] = Array.from({length: 7}, () => floats(all)) as Seven;
   const [drive, port, sum, change, inverse] = [
     floats(places),
     floats(places),
@@ -91,10 +61,7 @@ export function radauFiveModule(
     total(vector.map((each, k) => mul(coefficient(row * across + firstSum + k), get(each))));
   const whole = (row: number): Code => (c === 0 ? linear(row) : add(linear(row), ofSums(row, sum)));
   const signed = (positive: boolean, code: Code): Code => (positive ? code : wasm.neg(code));
-  const parameterOf =
-    (law: number): Parameter =>
-    (index) =>
-      fixed(layout.parameters + parametersPerLaw * law + index);
+  const code = tableLawCode(laws, layout.parameters, scratch, spare);
   const stagesOf = (k: number) => ({law: laws[k % m]!, at: k % m, stage: Math.floor(k / m)});
   const portOf = (k: number): number => stagesOf(k).stage * g + stagesOf(k).law.port;
   const feeding = (column: number, adds: (law: TableLaw, k: number) => Code): Code[] =>
@@ -102,49 +69,22 @@ export function radauFiveModule(
       const {law, stage} = stagesOf(k);
       return stage * c + law.column === column ? [adds(law, k)] : [];
     });
-  const hasDrop = ({law, members}: TableLaw): boolean => law.kind === "diode" && members.length === 1;
-
-  /** Sets `result` to where a step to what it holds may go: the rare one that must be cut is left to a function outside. */
-  const limitedTo = (k: number, from: Code, result: Local): Code => {
-    const {law, members} = laws[k]!;
-    if (law.kind !== "diode" && law.kind !== "clamp") return [];
-    const [width, critical] = [parameterOf(k)(3), parameterOf(k)(4)];
-    return either(
-      greater(abs(sub(get(result), from)), mul(f64(2), width)),
-      set(result, wasm.call(members.length > 1 ? 1 : 0, from, get(result), width, critical)),
-    );
-  };
-
-  const back = spare;
-  const pairAt = (k: number, law: number): Code => [
-    ...set(scratch.z, abs(mul(get(point[k]!), parameterOf(law)(0)))),
-    ...set(value[k]!, add(f64(1), max(f64(0), sub(get(scratch.z), f64(diodeRange[1]))))),
-    ...set(scratch.z, min(get(scratch.z), f64(diodeRange[1]))),
-    ...exponential(scratch.z, scratch.e, scratch.rest, scratch.bits),
-    ...set(back, div(f64(1), get(scratch.e))),
-    ...set(slope[k]!, mul(add(get(scratch.e), get(back)), parameterOf(law)(2))),
-    ...set(value[k]!, mul(sub(mul(get(scratch.e), get(value[k]!)), get(back)), parameterOf(law)(1))),
-    ...either(wasm.less(get(point[k]!), f64(0)), set(value[k]!, wasm.neg(get(value[k]!)))),
-  ];
   const addUp: Code = sum.flatMap((each, column) =>
-    set(each, total(feeding(column, ({weight}, k) => signed(weight === 1, get(value[k]!))))),
+    set(each, total(feeding(column, ({weight}, k) => signed(weight === 1, code.added(k % m, value[k]!, point[k]!))))),
   );
   const look: Code = [
-    ...point.flatMap((each, k) => {
-      const {law, at} = stagesOf(k);
-      return law.members.length > 1
-        ? pairAt(k, at)
-        : lawAt(law.law.kind, parameterOf(at), each, value[k]!, slope[k]!, scratch);
-    }),
+    ...point.flatMap((at, k) => code.look(k % m, at, value[k]!, slope[k]!)),
     ...addUp,
     ...port.flatMap((each, row) => set(each, add(get(drive[row]!), ofSums(row, sum)))),
-    ...point.flatMap((each, k) => {
-      const {law, at} = stagesOf(k);
-      const plain = sub(get(each), signed(law.sign === 1, get(port[portOf(k)]!)));
+    ...point.flatMap((at, k) => {
+      const ohms = code.ohms(k % m);
+      const plain = sub(get(at), signed(stagesOf(k).law.sign === 1, get(port[portOf(k)]!)));
+      const steep = code.slopeAdded(k % m, slope[k]!);
+      if (ohms === undefined) return [...set(miss[k]!, plain), ...set(give[k]!, steep)];
       return [
-        ...set(miss[k]!, hasDrop(law) ? add(plain, mul(parameterOf(at)(5), get(value[k]!))) : plain),
-        ...(hasDrop(law) ? set(share[k]!, div(f64(1), add(f64(1), mul(parameterOf(at)(5), get(slope[k]!))))) : []),
-        ...set(give[k]!, hasDrop(law) ? mul(get(slope[k]!), get(share[k]!)) : get(slope[k]!)),
+        ...set(miss[k]!, add(plain, mul(ohms, get(value[k]!)))),
+        ...set(share[k]!, div(f64(1), add(f64(1), mul(ohms, get(slope[k]!))))),
+        ...set(give[k]!, mul(steep, get(share[k]!))),
       ];
     }),
   ];
@@ -173,7 +113,7 @@ export function radauFiveModule(
             const terms = before.map((row, i) =>
               mul(load(get(weights), bytes(stage * (stages + 1) + i)), get(row[at]!)),
             );
-            return [...set(each, total(terms)), ...limitedTo(at, get(before[stages]![at]!), each)];
+            return [...set(each, total(terms)), ...code.limited(at, get(before[stages]![at]!), each)];
           }),
           ...set(round, i32(0)),
           ...wasm.block(
@@ -185,11 +125,11 @@ export function radauFiveModule(
               delta.flatMap((each, k) => {
                 const {law} = stagesOf(k);
                 const step = sub(signed(law.sign === 1, get(port[portOf(k)]!)), get(miss[k]!));
-                return set(each, hasDrop(law) ? mul(step, get(share[k]!)) : step);
+                return set(each, code.ohms(k % m) ? mul(step, get(share[k]!)) : step);
               }),
               largest(
                 bend,
-                delta.map((each, k) => mul(abs(get(each)), parameterOf(stagesOf(k).at)(0))),
+                delta.map((each, k) => mul(abs(get(each)), code.perWidth(k % m))),
               ),
               largest(moved, [
                 ...scale.map((each, i) => div(abs(ofSums(afterOutputs + i, change)), get(each))),
@@ -202,7 +142,7 @@ export function radauFiveModule(
               ]),
               point.flatMap((each, k) => [
                 ...set(spare, add(get(each), get(delta[k]!))),
-                ...limitedTo(stagesOf(k).at, get(each), spare),
+                ...code.limited(k % m, get(each), spare),
                 ...set(each, get(spare)),
               ]),
               set(round, addI32(get(round), i32(1))),
@@ -291,12 +231,11 @@ export function radauFiveModule(
     ...point.flatMap((each, k) => stored(layout.points + m + k, get(each))),
     ...i32(outcomes.good),
   ];
-  const limit = {takes: ["f64", "f64", "f64", "f64"], gives: ["f64"]} as const;
+  const limit = {takes: ["f64", "f64", "f64", "f64", "f64"], gives: ["f64"]} as const;
   return wasm.wasmModule(
-    [
-      {name: "limit", signature: limit},
-      {name: "limitPair", signature: limit},
-    ],
+    [...limits.map((name) => ({name, signature: limit}))],
     [{name: "run", signature: {takes: ["i32", "i32"], gives: ["i32"]}, locals: types, body}],
   );
 }
+
+type Seven = [Local[], Local[], Local[], Local[], Local[], Local[], Local[]];
