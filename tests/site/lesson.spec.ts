@@ -327,6 +327,17 @@ test("at 1180 by 800 the whole bench is in sight, and the player's second row is
   }
 });
 
+test("at 1440 by 900 the words under a scale keep clear of the rule below them", async ({page}) => {
+  for (const slug of ["01-the-wire", "02-in-the-way", "06-leg-capacitor"]) {
+    await openLesson(page, slug);
+    const [words, rule] = await Promise.all([
+      page.locator(".bench .panel .ends").filter({visible: true}).first().boundingBox(),
+      page.locator(".bench .player").boundingBox(),
+    ]);
+    expect((rule?.y ?? NaN) - (words?.y ?? NaN) - (words?.height ?? NaN), slug).toBeGreaterThanOrEqual(8);
+  }
+});
+
 for (const [width, height] of [
   [1440, 900],
   [390, 844],
