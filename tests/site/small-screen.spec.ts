@@ -89,3 +89,54 @@ for (const [width, tall] of [
     await expect(fold).not.toHaveAttribute("open");
   });
 }
+
+test("on a small screen, where a list names the control, its slider and its entry have names of their own", async ({
+  page,
+}) => {
+  await page.setViewportSize({width: 390, height: 844});
+  await openLesson(page, "06-leg-capacitor");
+  const list = page.getByRole("combobox", {name: "Other controls"});
+  await list.selectOption("C3");
+  await expect(page.getByRole("slider", {name: /leg capacitor/})).toBeVisible();
+  await list.selectOption("RV1");
+  await expect(page.getByRole("slider", {name: /gain control$/})).toBeVisible();
+  await expect(page.getByRole("textbox", {name: "RV1: type a rotation"})).toBeVisible();
+});
+
+test("on a small screen a link to an exercise shows its question below the pinned bench", async ({page}) => {
+  await page.setViewportSize({width: 390, height: 844});
+  await page.goto("lessons/06-leg-capacitor/#exercise-6-3");
+  await expect
+    .poll(async () => {
+      const [pinned, question] = await Promise.all([
+        page.locator("bench-frame").boundingBox(),
+        page.locator("#exercise-6-3").boundingBox(),
+      ]);
+      return (question?.y ?? NaN) - ((pinned?.y ?? NaN) + (pinned?.height ?? NaN));
+    })
+    .toBeGreaterThanOrEqual(0);
+});
+
+test("on a small screen what is said of an answer, and an opened hint, show above the pinned player", async ({
+  page,
+}) => {
+  await page.setViewportSize({width: 390, height: 844});
+  await page.goto("lessons/10-two-diodes/#exercise-10-3");
+  const exercise = page.locator("#exercise-10-3");
+  const [feedback, hint, tray] = [
+    exercise.locator(".feedback"),
+    exercise.locator("details").first(),
+    page.locator(".bench-tray"),
+  ];
+  const room = async (shown: typeof feedback) => {
+    const [above, below] = await Promise.all([shown.boundingBox(), tray.boundingBox()]);
+    return (below?.y ?? NaN) - (above?.y ?? NaN) - (above?.height ?? NaN);
+  };
+  await exercise.getByLabel("Your answer").fill("5 dB");
+  await exercise.getByLabel("Your answer").press("Enter");
+  await expect(feedback).toContainText("Not yet.");
+  await expect.poll(() => room(feedback)).toBeGreaterThanOrEqual(0);
+  await hint.locator("summary").click();
+  await expect(hint).toHaveAttribute("open", "");
+  await expect.poll(() => room(hint)).toBeGreaterThanOrEqual(0);
+});
