@@ -1,5 +1,6 @@
 import {openLesson} from "./open-lesson.ts";
 import {expect, test} from "./site.ts";
+import {watchDevice} from "./watch-device.ts";
 
 // Chromium's own stand-in for an input: short beeps, no device and no question.
 test.use({
@@ -10,26 +11,7 @@ test.use({
 
 test("an input is opened by a press, played quietly, measured, and closed again", async ({page}) => {
   test.setTimeout(120_000);
-  // What reaches the device is watched from a branch beside it.
-  await page.addInitScript(() => {
-    const connect = AudioNode.prototype.connect as (to: AudioNode) => AudioNode;
-    AudioNode.prototype.connect = function (this: AudioNode, to: AudioNode) {
-      if (to === this.context.destination) {
-        const analyser = this.context.createAnalyser();
-        analyser.fftSize = 32768;
-        connect.call(this, analyser);
-        Object.assign(globalThis, {analyser});
-      }
-      return connect.call(this, to);
-    } as typeof AudioNode.prototype.connect;
-  });
-  const peak = () =>
-    page.evaluate(() => {
-      const {analyser} = globalThis as unknown as {analyser?: AnalyserNode};
-      const samples = new Float32Array(analyser?.fftSize ?? 0);
-      analyser?.getFloatTimeDomainData(samples);
-      return samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
-    });
+  const peak = await watchDevice(page);
   await openLesson(page, "02-in-the-way");
   const input = page.locator("live-input");
   await page.getByText("In and out").click();

@@ -4,35 +4,13 @@ import {countContexts} from "./count-contexts.ts";
 import {openLesson} from "./open-lesson.ts";
 import {renders} from "./renders.ts";
 import {expect, test} from "./site.ts";
+import {watchDevice} from "./watch-device.ts";
 import {floatWav, heldNote, wav} from "./wav.ts";
 
 const said = (page: Page) => page.locator("bench-player .said");
 const play = (page: Page) => page.getByRole("button", {name: "Play", exact: true});
 const stop = (page: Page) => page.getByRole("button", {name: "Stop", exact: true});
 const ceiling = 10 ** (-1 / 20);
-
-/** Watches what reaches the device, from a branch beside it. Call before the page opens; gives the peak of the last 0.7 s. */
-async function watchDevice(page: Page): Promise<() => Promise<number>> {
-  await page.addInitScript(() => {
-    const connect = AudioNode.prototype.connect as (to: AudioNode) => AudioNode;
-    AudioNode.prototype.connect = function (this: AudioNode, to: AudioNode) {
-      if (to === this.context.destination) {
-        const analyser = this.context.createAnalyser();
-        analyser.fftSize = 32768;
-        connect.call(this, analyser);
-        Object.assign(globalThis, {analyser});
-      }
-      return connect.call(this, to);
-    } as typeof AudioNode.prototype.connect;
-  });
-  return () =>
-    page.evaluate(() => {
-      const {analyser} = globalThis as unknown as {analyser?: AnalyserNode};
-      const samples = new Float32Array(analyser?.fftSize ?? 0);
-      analyser?.getFloatTimeDomainData(samples);
-      return samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 0);
-    });
-}
 
 test("a device that is too slow gets a coarser sound, step by step, and is told so", async ({page}) => {
   test.setTimeout(120_000);
