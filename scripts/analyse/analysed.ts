@@ -11,6 +11,7 @@ import {levelResponse} from "../../src/engine/analysis/level-response.ts";
 import {levelSweep} from "../../src/engine/analysis/level-sweep.ts";
 import {integratedNoise, noiseDensity} from "../../src/engine/analysis/noise.ts";
 import {operatingPoint, restCurrent, restVoltage} from "../../src/engine/analysis/operating-point.ts";
+import {preciseTimeResponse} from "../../src/engine/analysis/precise-time-response.ts";
 import {responseCorners, responseShelf} from "../../src/engine/analysis/response-corners.ts";
 import {cornerSensitivities, sensitivities} from "../../src/engine/analysis/sensitivity.ts";
 import {timeResponse} from "../../src/engine/analysis/time-response.ts";
@@ -69,7 +70,7 @@ export function analysed(circuit: Circuit, asked: Analysis): unknown {
     case "time response":
     case "loudness": {
       const rate = number("sampleRateHz");
-      const volts = timeResponse(circuit, output, row("signalVolts"), rate, optional(asked, ["oversampling"]));
+      const volts = responseOf(asked, circuit, output, row("signalVolts"), rate);
       return asked.kind === "loudness" ? {lufs: integratedLoudness(volts, rate)} : {volts};
     }
     case "settled cycle":
@@ -171,6 +172,15 @@ function frequenciesOf(asked: Analysis): Float64Array {
   if (Array.isArray(given)) return Float64Array.from(given as readonly number[]);
   const {lowHz = 20, highHz = 20e3, points = 61} = optional(asked, ["lowHz", "highHz", "points"]);
   return logFrequencies(lowHz, highHz, points);
+}
+
+/** Volts over time, in steps at a rate or within a tolerance. */
+function responseOf(asked: Analysis, circuit: Circuit, output: string, signal: Float64Array, rate: number) {
+  const {oversampling, tolerance} = optional(asked, ["oversampling", "tolerance"]);
+  if (oversampling !== undefined && tolerance !== undefined)
+    throw new RangeError(`a ${asked.kind} takes an oversampling or a tolerance; leave one of them out`);
+  if (tolerance !== undefined) return preciseTimeResponse(circuit, output, signal, rate, {tolerance});
+  return timeResponse(circuit, output, signal, rate, oversampling === undefined ? {} : {oversampling});
 }
 
 function optional<Name extends string>(asked: Analysis, names: readonly Name[]): Partial<Record<Name, number>> {

@@ -68,14 +68,15 @@ export const analysisForms = {
   "output impedance": {about: "Ohms at a node, sources at rest.", needs: {node: text}, may: frequencies},
   noise: {about: "Density, integrated, A-weighted, each part's share.", needs: output, may: range},
   "time response": {
-    about: "Volts of the output while the signal source plays a row of samples.",
+    about:
+      "Volts of the output while the signal source plays a row of samples: in steps at oversampling times the rate, or within a tolerance.",
     needs: {...output, signalVolts: numbers, sampleRateHz: positive},
-    may: {oversampling: fieldKinds.oversampling},
+    may: {oversampling: fieldKinds.oversampling, tolerance: positive},
   },
   loudness: {
     about: "Loudness of the time response by ITU-R BS.1770, 1 V as full scale.",
     needs: {...output, signalVolts: numbers, sampleRateHz: positive},
-    may: {oversampling: fieldKinds.oversampling},
+    may: {oversampling: fieldKinds.oversampling, tolerance: positive},
   },
   "settled cycle": {
     about: "One cycle under a sine, once settled: waveform, transfer curve, harmonics, distortion, crest factor.",

@@ -5,6 +5,9 @@ export type Oversampler = Readonly<{
   factor: number;
   /** How late the stream comes back, in samples of the lower rate: a whole number. */
   latency: number;
+  /** How late each way is alone, in samples of the higher rate. */
+  upLatency: number;
+  downLatency: number;
   up: RateChange;
   down: RateChange;
 }>;
@@ -29,12 +32,15 @@ export function oversampler(factor: number, longest: number): Oversampler {
   const ups = filters.map((taps, k) => rateDoubler(taps, longest * 2 ** k));
   const downs = filters.map((taps, k) => rateHalver(taps, longest * 2 ** (k + 1))).reverse();
   // Each doubling is late by 2·taps − 1 samples of its own rate, and so is the halving that answers it.
-  const late = filters.reduce((total, taps, k) => total + 2 * (2 * taps.length - 1) * 2 ** (doublings - k - 1), 0);
-  const latency = Math.ceil(late / factor);
-  const wait = delayLine(latency * factor - late, longest * factor);
+  const downLatency = filters.reduce((total, taps, k) => total + (2 * taps.length - 1) * 2 ** (doublings - k - 1), 0);
+  const latency = Math.ceil((2 * downLatency) / factor);
+  const upLatency = latency * factor - downLatency;
+  const wait = delayLine(upLatency - downLatency, longest * factor);
   return {
     factor,
     latency,
+    upLatency,
+    downLatency,
     up(block, count) {
       let inner = block;
       ups.forEach((double, k) => (inner = double(inner, count * 2 ** k)));
