@@ -121,7 +121,7 @@ test("a file shows how far it is beside the link that asked for it, and is given
   await expect(progress).toBeInViewport();
   const [asked, shown] = [await wav.boundingBox(), await progress.boundingBox()];
   expect(Math.abs((shown?.y ?? 0) - (asked?.y ?? 0))).toBeLessThan(150);
-  await expect(build.locator(".said-of-file")).toContainText("Working all stages out at");
+  await expect(build.locator(".said-of-file")).toContainText("Working all stages out, closer to the circuit");
   await build.getByRole("button", {name: "Give up"}).click();
   await expect(build.locator(".said-of-file")).toHaveText("Given up.");
   await expect(wav).toBeFocused();

@@ -4,7 +4,6 @@ import {adaptiveRun} from "../realtime/adaptive-run.ts";
 import {memoryAt} from "../realtime/derive-step.ts";
 import {oversampler} from "../realtime/oversample.ts";
 import {raisedSignal} from "../realtime/raised-signal.ts";
-import {fileOversampling} from "../realtime/rates.ts";
 import {stepLadder} from "../realtime/step-ladder.ts";
 import {operatingPoint} from "./operating-point.ts";
 import {finished} from "./time-response.ts";
@@ -23,7 +22,7 @@ export type PreciseTimeResponseOptions = Readonly<{
  * @throws {RangeError} if the rate or the tolerance is not positive
  * @throws {CircuitError} if the circuit has no operating point, or a step has no solution
  *
- * Method: the samples as `raisedSignal` reads them; `adaptiveRun`; its curves read at 64 times the rate, and brought down by the
+ * Method: the samples as `raisedSignal` reads them; `adaptiveRun`; its curves read at 32 times the rate, and brought down by the
  * half-band filters of live sound.
  */
 export function preciseTimeResponse(
@@ -60,18 +59,18 @@ export function* preciseTimeResponsePart(
   const start = blockLength / sampleRateHz;
   const delayed = (seconds: number) => signal(seconds - start);
   const run = adaptiveRun(ladder, memoryAt(stamps, x), delayed, {relative: tolerance, volts: tolerance}, true);
-  const {down, downLatency} = oversampler(fileOversampling, blockLength);
-  const latency = Math.ceil(downLatency / fileOversampling);
+  const {down, downLatency} = oversampler(readOversampling, blockLength);
+  const latency = Math.ceil(downLatency / readOversampling);
   /** How much earlier than its block the curve is read, so that the filters' lateness is a whole number of samples. */
-  const early = latency * fileOversampling - downLatency;
-  const inner = blockLength * fileOversampling;
+  const early = latency * readOversampling - downLatency;
+  const inner = blockLength * readOversampling;
   const [seconds, volts] = [new Float64Array(inner), new Float64Array(inner)];
   const response = new Float64Array(length);
   const rest = x[unknown] ?? 0;
   // From a block before the first sample: what the rate can hold of a sound that begins at once begins a little earlier.
   for (let from = -blockLength; from < length + latency; from += blockLength) {
     for (let k = 0; k < inner; k++)
-      seconds[k] = Math.max(0, start + (from * fileOversampling + k - early) / (fileOversampling * sampleRateHz));
+      seconds[k] = Math.max(0, start + (from * readOversampling + k - early) / (readOversampling * sampleRateHz));
     run.advance(seconds, volts);
     // The deviation from rest is filtered, not the rest itself: before the sound lies rest, not 0 V.
     for (let k = 0; k < inner; k++) volts[k] = (volts[k] ?? Number.NaN) - rest;
@@ -86,3 +85,5 @@ export function* preciseTimeResponsePart(
 /** Longest step in samples: nothing the rate can hold goes unseen within it. */
 const samplesPerStep = 4;
 const blockLength = 128;
+/** How many times the rate the curves are read at: what folds from there lies under −110 dB, 5 kHz of 1 V through two diodes. */
+const readOversampling = 32;

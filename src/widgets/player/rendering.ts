@@ -1,4 +1,6 @@
 import {finished, timeResponsePart} from "../../engine/analysis/time-response.ts";
+import type {Circuit} from "../../engine/circuit/circuit.ts";
+import type {NodeName} from "../../engine/circuit/part.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {filtered} from "../../engine/sound/biquad.ts";
 import {loudnessWhenPlayed} from "../../engine/sound/loudness.ts";
@@ -22,12 +24,23 @@ export function rendered(setting: BenchSetting, sound: Float32Array, loudspeaker
   return finished(renderedPart(setting, sound, loudspeaker));
 }
 
-/** The same, giving the share that is done now and then; `oversampling` beyond 8 is for files, where time matters less. */
+/** A circuit's output from rest while samples are played, the share that is done now and then: `timeResponsePart`, or a closer one. */
+export type Respond = (
+  circuit: Circuit,
+  output: NodeName,
+  signalVolts: Float64Array,
+  sampleRateHz: number,
+) => Generator<number, Float64Array>;
+
+const asPlayed: Respond = (circuit, output, signalVolts, sampleRateHz) =>
+  timeResponsePart(circuit, output, signalVolts, sampleRateHz, {fromRest: true});
+
+/** The same, giving the share that is done now and then; `respond` closer than by default is for files, where time matters less. */
 export function* renderedPart(
   setting: BenchSetting,
   sound: Float32Array,
   loudspeaker: boolean,
-  oversampling = 8,
+  respond = asPlayed,
 ): Generator<number, Rendering> {
   const {circuit, listenAt, phrasePeakVolts} = courseCircuit(setting);
   const lead = Math.min(sound.length, renderRateHz / 2);
@@ -35,7 +48,7 @@ export function* renderedPart(
   for (let n = 0; n < volts.length; n++) {
     volts[n] = phrasePeakVolts * (sound[(n - lead + sound.length) % sound.length] ?? 0);
   }
-  const atAmplifier = yield* timeResponsePart(circuit, listenAt, volts, renderRateHz, {oversampling, fromRest: true});
+  const atAmplifier = yield* respond(circuit, listenAt, volts, renderRateHz);
   const heard = (loudspeaker ? filtered(atAmplifier, loudspeakerFilters(renderRateHz)) : atAmplifier).subarray(lead);
   const samples = scaled(heard, fullScalePerVolt);
   return {samples, loudness: loudnessWhenPlayed(samples, renderRateHz, playedLoudness)};

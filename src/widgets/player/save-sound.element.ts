@@ -1,4 +1,3 @@
-import {fileOversampling} from "../../engine/realtime/rates.ts";
 import {lesson} from "../bench-state/bench-state.ts";
 import {required} from "../required.ts";
 import type {SaveRequest} from "./save-messages.ts";
@@ -35,7 +34,7 @@ class SaveSoundElement extends HTMLElement {
       if (!request) throw new Error("there is no player here");
       progress.value = 0;
       this.#saving = saving(request, (share) => (progress.value = share));
-      this.#show(`Working it out at ${fileOversampling} times the rate …`);
+      this.#show("Working it out, closer to the circuit than it is played …");
       const file = await this.#saving.file;
       this.#saving = undefined;
       this.#show(file ? "Saved." : "Given up; nothing was saved.");

@@ -1,4 +1,4 @@
-import {fileOversampling} from "../../engine/realtime/rates.ts";
+import {fileResponsePart} from "../../engine/analysis/file-response.ts";
 import {amplitude, scaled} from "../../engine/sound/samples.ts";
 import {wavFile} from "../../engine/sound/wav.ts";
 import {underCeiling} from "./mix.ts";
@@ -14,7 +14,7 @@ const post = (answer: SaveAnswer, transfer: Transferable[] = []) => postMessage(
 function saved({sound: played, bench}: SaveRequest): Uint8Array<ArrayBuffer> {
   const sound = playedSound(played, renderRateHz);
   if (!bench) return wavFile(scaled(sound, amplitude(dryPeakDb)), renderRateHz);
-  const parts = renderedPart(bench.setting, sound, bench.loudspeaker, fileOversampling);
+  const parts = renderedPart(bench.setting, sound, bench.loudspeaker, fileResponsePart);
   for (;;) {
     const {done, value} = parts.next();
     if (done === true) return wavFile(underCeiling(scaled(value.samples, amplitude(bench.gainDb))), renderRateHz);

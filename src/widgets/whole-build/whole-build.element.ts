@@ -1,4 +1,3 @@
-import {fileOversampling} from "../../engine/realtime/rates.ts";
 import type {Cue} from "../../engine/sound/cue-list.ts";
 import type {PhraseName} from "../../engine/sound/phrases.ts";
 import {required} from "../required.ts";
@@ -99,7 +98,7 @@ class WholeBuildElement extends HTMLElement {
    * All stages heard; undefined where that is given up, or cannot be. `pressed` is what asked for it: how far it is and the way to
    * give it up stand there, and the focus goes back to it.
    */
-  async #worked(pressed: ".play" | ".wav", sentence: string, oversampling?: number) {
+  async #worked(pressed: ".play" | ".wav", sentence: string) {
     const say = (words: string) => (pressed === ".wav" ? this.#sayOfFile(words) : this.#say(words));
     if (this.#working) {
       say("One thing at a time: let the other be done, or give it up.");
@@ -110,7 +109,7 @@ class WholeBuildElement extends HTMLElement {
     progress.value = 0;
     const settings = this.#stages.map(({lesson}) => startSetting(lesson));
     this.#working = workingOut(
-      {phrase: this.#phrase, settings, ...(oversampling === undefined ? {} : {oversampling})},
+      {phrase: this.#phrase, settings, forFile: pressed === ".wav"},
       (share) => (progress.value = share),
     );
     const working = required(this, ".working", HTMLElement);
@@ -206,11 +205,7 @@ class WholeBuildElement extends HTMLElement {
   async #save() {
     try {
       const {composedFile} = await works();
-      const stages = await this.#worked(
-        ".wav",
-        `Working all stages out at ${fileOversampling} times the rate …`,
-        fileOversampling,
-      );
+      const stages = await this.#worked(".wav", "Working all stages out, closer to the circuit than they are played …");
       if (!stages) return;
       download(await composedFile(stages), `${this.#name}.wav`);
       this.#sayOfFile("Saved.");

@@ -1,11 +1,17 @@
+import {fileResponsePart} from "../../engine/analysis/file-response.ts";
 import {phraseSamples} from "../../engine/sound/phrases.ts";
 import {renderedPart, renderRateHz, type Rendering} from "../player/rendering.ts";
 import type {WorkAnswer, WorkRequest} from "./work-messages.ts";
 
 const post = (answer: WorkAnswer, transfer: Transferable[] = []) => postMessage(answer, {transfer});
 
-function worked({phrase, setting, oversampling}: WorkRequest): Rendering {
-  const parts = renderedPart(setting, phraseSamples(phrase, renderRateHz), true, oversampling);
+function worked({phrase, setting, forFile}: WorkRequest): Rendering {
+  const parts = renderedPart(
+    setting,
+    phraseSamples(phrase, renderRateHz),
+    true,
+    forFile ? fileResponsePart : undefined,
+  );
   for (;;) {
     const {done, value} = parts.next();
     if (done === true) return value;

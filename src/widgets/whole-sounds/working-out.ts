@@ -7,14 +7,14 @@ import type {WorkAnswer, WorkRequest} from "./work-messages.ts";
 /** Sounds under way: all of them, or undefined once they are given up. */
 export type WorkingOut = Readonly<{sounds: Promise<readonly Rendering[] | undefined>; cancel: () => void}>;
 
-/** What is to be worked out; `oversampling` as in `renderedPart`, 8 by default. */
-export type Work = Readonly<{phrase: PhraseName; settings: readonly BenchSetting[]; oversampling?: number}>;
+/** What is to be worked out; for a file it is worked out more closely. */
+export type Work = Readonly<{phrase: PhraseName; settings: readonly BenchSetting[]; forFile?: boolean}>;
 
 /**
  * Plays a phrase through several benches off the main thread, and resolves to what is heard of each, in their order, when
  * all are done. `onShare` is told how much of the whole is.
  */
-export function workingOut({phrase, settings, oversampling = 8}: Work, onShare: (share: number) => void): WorkingOut {
+export function workingOut({phrase, settings, forFile = false}: Work, onShare: (share: number) => void): WorkingOut {
   const workers: Worker[] = [];
   let giveUp = () => {};
   const sounds = new Promise<readonly Rendering[] | undefined>((resolve, reject) => {
@@ -24,7 +24,7 @@ export function workingOut({phrase, settings, oversampling = 8}: Work, onShare: 
     let next = 0;
     const take = (worker: Worker): number => {
       const setting = settings[next];
-      if (setting) worker.postMessage({phrase, setting, oversampling} satisfies WorkRequest);
+      if (setting) worker.postMessage({phrase, setting, forFile} satisfies WorkRequest);
       return next++;
     };
     for (let hand = 0; hand < Math.min(settings.length, hands()); hand++) {
