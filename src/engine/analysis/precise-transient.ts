@@ -2,7 +2,7 @@ import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import {adaptiveRun, type Tolerance} from "../realtime/adaptive-run.ts";
 import {memoryAt} from "../realtime/derive-step.ts";
-import {stepLadder} from "../realtime/step-ladder.ts";
+import {stepLadder, type StepLadder} from "../realtime/step-ladder.ts";
 import {operatingPoint} from "./operating-point.ts";
 
 /** What a step may err by where nothing else is asked for: the response then lies some 120 dB off its exact course. */
@@ -43,7 +43,10 @@ export function preciseTransient(
   });
   const {stamps, x} = operatingPoint(circuit);
   const unknowns = outputs.map((output) => stamps.unknownOf.get(output) ?? -1);
-  const ladder = stepLadder(stamps, unknowns, longestSeconds);
+  const key = JSON.stringify([unknowns, longestSeconds]);
+  const kept = ladders.get(circuit);
+  const ladder = kept?.key === key ? kept.ladder : stepLadder(stamps, unknowns, longestSeconds);
+  ladders.set(circuit, {key, ladder});
   const side = new Float64Array(seconds.length * outputs.length);
   adaptiveRun(ladder, memoryAt(stamps, x), signal, {relative, volts}, true).advance(seconds, side);
   return new Map(
@@ -53,6 +56,9 @@ export function preciseTransient(
     ]),
   );
 }
+
+// What a circuit's steps are derived from never changes: who plays it again finds them made.
+const ladders = new WeakMap<Circuit, Readonly<{key: string; ladder: StepLadder}>>();
 
 function requirePositive(values: Readonly<Record<"relative" | "volts" | "longestSeconds", number>>): void {
   for (const [name, value] of Object.entries(values))

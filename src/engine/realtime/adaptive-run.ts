@@ -75,7 +75,9 @@ export function adaptiveRun(
       const octaves = !(error[0]! < 1e4) ? -3 : safety - 0.25 * Math.log2(error[0]!);
       rung += Math.max(1, Math.ceil(-octaves * rungsPerOctave));
     }
-    if (rung >= lengths.length) throw new CircuitError(`the response finds no solution near ${end.toPrecision(3)} s`);
+    if (rung < lengths.length) return;
+    const what = outcome === outcomes.unsolved ? "solution" : "step short enough for its tolerance";
+    throw new CircuitError(`the response finds no ${what} near ${end.toPrecision(3)} s`);
   };
   /** A step of any error before the start, through the signal or in silence. */
   const stepBefore = (plays: boolean): void => {
@@ -103,7 +105,7 @@ export function adaptiveRun(
     let octaves = safety - 0.25 * log;
     // No number before the second step, and no reason to hold back then.
     const predicted = safety + (rungBefore - rung) / rungsPerOctave + 0.25 * (logBefore - 2 * log);
-    if (predicted < octaves) octaves = Math.max(predicted, -0.5);
+    if (predicted < octaves) octaves = Math.max(predicted, mostShortening);
     logBefore = Math.max(leastLog, log);
     rungBefore = rung;
     curve.after(rung);
@@ -142,6 +144,8 @@ export function adaptiveRun(
 const firstRung = 12 * rungsPerOctave;
 /** Logarithm of the share of the step the error would allow that is taken. */
 const safety = Math.log2(0.9);
+/** A good step is followed by one that is hardly shorter: its error may be noise, which no length takes away. */
+const mostShortening = -0.5;
 /** An error smaller than a hundredth counts as that much in what follows from it. */
 const leastLog = Math.log2(0.01);
 /** A rest in which an op-amp's supply counts is none without it: what hurries away from there has gone after some steps. */

@@ -24,16 +24,21 @@ def change(t, y):
 at = np.arange(1, int(SECONDS * RATE) + 1) / RATE
 
 
-def solve(method, rtol, atol):
-    start = time.perf_counter()
-    solution = solve_ivp(change, (0, SECONDS), [0, 0], method, t_eval=at, rtol=rtol, atol=atol)
-    return volts(at) + solution.y[1], time.perf_counter() - start
+def solve(method, rtol, atol, runs=1):
+    """The output, and the shortest of so many timings."""
+    shortest = float("inf")
+    for _ in range(runs):
+        start = time.perf_counter()
+        solution = solve_ivp(change, (0, SECONDS), [0, 0], method, t_eval=at, rtol=rtol, atol=atol)
+        out = volts(at) + solution.y[1]
+        shortest = min(shortest, time.perf_counter() - start)
+    return out, shortest
 
 
 reference, _ = solve("Radau", 1e-10, 1e-13)
 runs = []
 for method in ("LSODA", "BDF", "Radau"):
-    out, seconds = solve(method, 1e-6, 1e-9)
+    out, seconds = solve(method, 1e-6, 1e-9, 7)
     error = np.sqrt(np.mean((out - reference) ** 2) / np.mean(reference**2))
     runs.append({"method": method, "seconds": seconds, "errorDb": 20 * np.log10(error)})
 print(json.dumps({"soundSeconds": SECONDS, "frequencyHz": FREQUENCY, "peakVolts": PEAK, "rateHz": RATE,

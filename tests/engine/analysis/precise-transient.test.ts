@@ -2,6 +2,7 @@ import fc from "fast-check";
 import {describe, expect, test} from "vitest";
 import {operatingPoint, restVoltage} from "../../../src/engine/analysis/operating-point.ts";
 import {preciseTransient} from "../../../src/engine/analysis/precise-transient.ts";
+import {steadyCycle} from "../../../src/engine/analysis/steady-cycle.ts";
 import {stamps} from "../../../src/engine/analysis/stamps.ts";
 import {circuit, type Circuit} from "../../../src/engine/circuit/circuit.ts";
 import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
@@ -168,6 +169,26 @@ test.each([6, 10, 14, 21])("machine code and TypeScript make the same steps in l
   expect(offDb(code?.out ?? times, script?.out ?? times)).toBeLessThan(-130);
 });
 
+test.each([10, 21])("in lesson %i it settles on the cycle that is found by itself", (lesson) => {
+  const {circuit: build, listenAt} = courseCircuit({lesson, settings: {RV1: 1}});
+  const frequencyHz = 220;
+  const points = 64;
+  const {at} = steadyCycle(build, {frequencyHz, peakVolts: 0.3}, [listenAt], points, 64);
+  // 880 cycles: C5 with its load forgets in 0.11 s, exp(−36).
+  const times = Float64Array.from({length: points}, (_, n) => 4 + n / points / frequencyHz);
+  const settled = precise(build, listenAt, sine(0.3, frequencyHz), times, 1e-8);
+  expect(offDb(settled, at.get(listenAt) ?? times)).toBeLessThan(-125);
+});
+
+test("played again a circuit sounds the same, and another's steps are its own", () => {
+  const times = evenly(100, 1e-4);
+  const play = (tolerance: number) => precise(clipper, "o", sine(0.2, 300), times, tolerance);
+  const first = play(1e-6);
+  expect(play(1e-5)).not.toEqual(first);
+  preciseTransient(clipper, ["p", "m"], sine(1, 50), times);
+  expect(play(1e-6)).toEqual(first);
+});
+
 test("a trigger goes over where theory says, as fast as its op-amp slews", () => {
   const supply = (ref: string, node: NodeName, volts: number): Part => ({
     ...{kind: "voltage source", ref},
@@ -222,5 +243,8 @@ test("what cannot be played is said in a sentence", () => {
   expect(() => play([1], {relative: 0})).toThrow("relative must be positive, got 0");
   expect(() => play([1], {longestSeconds: Infinity})).toThrow("longestSeconds must be positive, got Infinity");
   expect(() => preciseTransient(clipper, ["nowhere"], () => 0, new Float64Array(1))).toThrow("nowhere");
+  expect(() => precise(clipper, "o", sine(1, 100), Float64Array.of(1e-3), 1e-300)).toThrow(
+    "the response finds no step short enough for its tolerance near 0.00 s",
+  );
   expect([...(play([]).get("o") ?? [NaN])]).toEqual([]);
 });
