@@ -43,6 +43,8 @@ for (const slug of ["01-the-wire", "02-in-the-way", "06-leg-capacitor", "10-two-
     await expect(page.getByRole("img", {name: /^Frequency response/}).filter({visible: true})).toHaveCount(1);
     await expect(page.getByText("drawn after your guess").filter({visible: true})).toHaveCount(0);
     await expect(page.locator(".bench .voices")).toHaveJSProperty("inert", false);
+    // The button that was pressed has gone; the keyboard goes on at the controls.
+    await expect(page.locator(".bench .controls :focus")).toBeVisible();
     expect(await places()).toEqual(before);
   });
 }

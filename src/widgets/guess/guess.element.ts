@@ -110,7 +110,14 @@ class GuessFirstElement extends HTMLElement {
     if (!line) return;
     line.hidden = !hold;
     const goOn = required(line, "button", HTMLButtonElement);
-    if (hold) goOn.addEventListener("click", () => this.#keep(id, passed, false), {once: true});
+    if (!hold) return;
+    const passOver = () => {
+      this.#keep(id, passed, false);
+      // The button has gone: the keyboard goes on where it stood, at the controls.
+      const reachable = controls?.querySelectorAll<HTMLElement>("button, input, select, summary") ?? [];
+      [...reachable].find((control) => control.checkVisibility())?.focus({preventScroll: true});
+    };
+    goOn.addEventListener("click", passOver, {once: true});
   }
 }
 
