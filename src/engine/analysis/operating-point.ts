@@ -1,13 +1,14 @@
 import {CircuitError} from "../circuit/circuit-error.ts";
 import type {Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
+import {inTime} from "./in-time.ts";
 import {stamps, type Stamps} from "./stamps.ts";
 import {solveAtRest} from "./solve-at-rest.ts";
 import {withStrays} from "./strays.ts";
 
 /** A circuit at rest: what a meter would show with nothing played. */
 export type OperatingPoint = Readonly<{
-  /** Its equations, for what starts from here: with strays where nothing else holds a node over time. */
+  /** Its equations, for what starts from here: with strays where nothing else holds a node over time, and as `inTime` has them. */
   stamps: Stamps;
   /** Solution, in the order of the stamps' unknowns: volts, then amperes. Shared: not to be written to. */
   x: Float64Array;
@@ -42,14 +43,14 @@ const resting = new WeakMap<Circuit, OperatingPoint>();
 function solved(circuit: Circuit, signal: number, near: Float64Array | undefined): OperatingPoint {
   const equations = withStrays(circuit, stamps(circuit));
   const drive = equations.steady.map((value, k) => value + signal * (equations.signal[k] ?? 0));
-  const {x, residualAmperes, stuck} = solveAtRest(circuit, equations, drive, near);
+  const {x, residualAmperes, stuck, islands} = solveAtRest(circuit, equations, drive, near);
   if (stuck !== undefined) {
     const name = nameOf(equations, stuck);
     throw new CircuitError(
       `the circuit has no operating point: ${name} is stuck; look for an op-amp without feedback, a source into nothing, or an inductor across a source`,
     );
   }
-  return {stamps: equations, x, residualAmperes};
+  return {stamps: inTime(circuit, equations, x, islands), x, residualAmperes};
 }
 
 /** Voltage of a node at rest in volts; 0 for ground and what is joined to it. */

@@ -210,7 +210,18 @@ export function restProblem(circuit: Circuit, given: Stamps) {
     island?.fold(drive);
   };
   const leave = (x: Float64Array): void => island?.unfold(x);
-  return {newton, polish, residual, worstRow, stuckUnknown, runsAway, mayLatch, enter, leave};
+  return {
+    newton,
+    polish,
+    residual,
+    worstRow,
+    stuckUnknown,
+    runsAway,
+    mayLatch,
+    islands: anchors !== undefined,
+    enter,
+    leave,
+  };
 }
 
 /** Diodes weighed by their slopes at 0 V; capacitors hold nothing at rest. */

@@ -1,8 +1,11 @@
+/* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
 import {blockStepper} from "../realtime/block-stepper.ts";
+import {memoryAt} from "../realtime/derive-step.ts";
 import type {NonlinearStepper} from "../realtime/nonlinear-stepper.ts";
 import type {StepModel} from "../realtime/step-model.ts";
 import {fixedPoint} from "../solve/fixed-point.ts";
-import {shoot} from "./shooting.ts";
+import type {OperatingPoint} from "./operating-point.ts";
+import {shoot, type CycleMap} from "./shooting.ts";
 
 /** Volts of the signal at a step of a period; between two steps the number is broken. */
 export type PeriodicSignal = (step: number) => number;
@@ -23,7 +26,10 @@ export type SettledPeriod = Readonly<{
 }>;
 
 /**
- * One period of a model that has settled under a signal of `steps` steps, from a memory `start`.
+ * One period of a model that has settled under a signal of `steps` steps, from rest.
+ *
+ * A capacitor that a diode charges and nothing empties settles with the logarithm of time: it counts as settled where its drift
+ * in a period is as small as was asked for, which is where the diode leaks no more than that.
  *
  * @param model stepped by Radau IIA
  * @param close by how much the memory may miss after a period, relative to its size
@@ -32,54 +38,74 @@ export type SettledPeriod = Readonly<{
  */
 export function settlePeriod(
   model: StepModel,
-  start: Float64Array,
+  {stamps, x}: OperatingPoint,
   signal: PeriodicSignal,
   steps: number,
   close: number,
 ): SettledPeriod {
+  const start = memoryAt(stamps, x);
   let stepper = blockStepper(model, start);
   const inputs = Float64Array.from({length: 2 * steps}, (_, k) => signal((k >> 1) + (k % 2 === 0 ? 1 / 3 : 1)));
   const outputs = new Float64Array(model.outputs * steps);
+  const volts = inputs.reduce((most, each) => Math.max(most, Math.abs(each)), 0);
   const period = (from: Float64Array, into: Float64Array): number => {
     stepper.single.state.set(from);
     const unsolved = stepper.run(inputs, outputs);
     into.set(stepper.single.state);
     return unsolved;
   };
-  // Some entries are nothing but rounding, which no search brings closer: most circuits are settled without knowing.
   const found = Float64Array.from(start);
-  if (fixedPoint(found, period, close, mostPeriods, true) && period(found, found) === 0)
+  if (fixedPoint(found, period, close, mostPeriods, volts) && period(found, found) === 0)
     return {outputs, settled: true, unsolved: 0};
   stepper = blockStepper(model, start);
   const state = Float64Array.from(start);
-  const settled =
-    fixedPoint(state, period, close, mostPeriods) ||
-    shoot(state, {run: (from, end, into) => withSensitivity(stepper.single, inputs, from, end, into)}, close) <=
-      Math.max(close, settledWithin);
+  const cycle: CycleMap = {
+    run: (from, end, into) => withSensitivity(stepper.single, inputs, from, end, into),
+    rounding: (size, into) => roundingOf(model, steps, volts, size, into),
+    stores: Float64Array.from(stamps.stores, ({value}) => value),
+  };
+  const settled = shoot(state, cycle, close, Math.max(close, settledWithin));
   return {outputs, settled, unsolved: period(state, state)};
 }
 
-/** One period step by step, and the product of the steps' sensitivities. */
+/** What a period leaves of each entry by rounding alone: at every step the last digit of what it is summed from. */
+function roundingOf(
+  {A, B, H, states, stages}: StepModel,
+  steps: number,
+  volts: number,
+  size: Float64Array,
+  into: Float64Array,
+): void {
+  for (let i = 0; i < states; i++) {
+    let terms = Math.abs(H[i]!);
+    for (let k = 0; k < states; k++) terms += Math.abs(A[i * states + k]!) * size[k]!;
+    for (let k = 0; k < stages; k++) terms += Math.abs(B[i * stages + k]!) * volts;
+    into[i] = Number.EPSILON * steps * terms;
+  }
+}
+
+/** One period step by step, and the product of the steps' sensitivities. False from the first step on that is not solved. */
 function withSensitivity(
   stepper: NonlinearStepper,
   inputs: Float64Array,
   from: Float64Array,
   end: Float64Array,
   into: Float64Array,
-): void {
+): boolean {
   const states = from.length;
   const one = new Float64Array(states * states);
   let product = Float64Array.from(one, (_, c) => (c % (states + 1) === 0 ? 1 : 0));
   let next = new Float64Array(one.length);
   stepper.state.set(from);
   for (let n = 0; n < inputs.length; n += 2) {
-    stepper.step(inputs[n + 1] ?? 0, inputs[n]);
+    if (!stepper.step(inputs[n + 1] ?? 0, inputs[n])) return false;
     stepper.sensitivity(one);
     multiply(one, product, next, states);
     [product, next] = [next, product];
   }
   end.set(stepper.state);
   into.set(product);
+  return true;
 }
 
 /** into = a·b, all square and row-major. */
@@ -87,9 +113,8 @@ function multiply(a: Float64Array, b: Float64Array, into: Float64Array, size: nu
   into.fill(0);
   for (let i = 0; i < size; i++) {
     for (let j = 0; j < size; j++) {
-      const factor = a[i * size + j] as number;
-      for (let k = 0; k < size; k++)
-        into[i * size + k] = (into[i * size + k] as number) + factor * (b[j * size + k] as number);
+      const factor = a[i * size + j]!;
+      for (let k = 0; k < size; k++) into[i * size + k]! += factor * b[j * size + k]!;
     }
   }
 }

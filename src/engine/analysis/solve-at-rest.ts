@@ -3,7 +3,13 @@ import type {Circuit} from "../circuit/circuit.ts";
 import {restProblem, type RestProblem} from "./rest-problem.ts";
 import type {Stamps} from "./stamps.ts";
 
-export type RestSolution = Readonly<{x: Float64Array; residualAmperes: number; stuck: number | undefined}>;
+export type RestSolution = Readonly<{
+  x: Float64Array;
+  residualAmperes: number;
+  stuck: number | undefined;
+  /** Whether only diodes and capacitors join some nodes to ground. */
+  islands: boolean;
+}>;
 
 /**
  * Solves G·x + Σ ports = `drive`.
@@ -29,11 +35,12 @@ export function solveAtRest(
   problem.enter(start, given);
   const x = Float64Array.from(start);
   const stuck = problem.stuckUnknown(x);
-  if (stuck >= 0) return {x, residualAmperes: Infinity, stuck};
+  const {islands} = problem;
+  if (stuck >= 0) return {x, residualAmperes: Infinity, stuck, islands};
   const found = settled(problem, start, x, given);
   const stands = {residualAmperes: problem.residual(x, given), stuck: found ? undefined : problem.worstRow(x, given)};
   problem.leave(x);
-  return {x, ...stands};
+  return {x, ...stands, islands};
 }
 
 function settled(problem: RestProblem, start: Float64Array, x: Float64Array, drive: Float64Array): boolean {

@@ -41,8 +41,10 @@ export type Stamps = Readonly<{
   /** b per volt (or ampere) of the source marked as signal. */
   signal: Float64Array;
   ports: readonly Port[];
-  /** Once the diodes are slopes, where only they and capacitors join some nodes to the rest: see islands.ts. */
+  /** Where only diodes and capacitors join some nodes to the rest, once the diodes' slopes are known: see islands.ts. */
   anchors?: Anchors;
+  /** Slope at rest of each law of `nonlinearities`, once rest is found. */
+  restSlopes?: Float64Array;
 }>;
 
 /**

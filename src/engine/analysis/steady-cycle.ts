@@ -1,7 +1,7 @@
 import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
-import {memoryAt, stepModel} from "../realtime/derive-step.ts";
+import {stepModel} from "../realtime/derive-step.ts";
 import {operatingPoint} from "./operating-point.ts";
 import {settlePeriod} from "./settle-period.ts";
 
@@ -44,12 +44,13 @@ export function steadyCycle(
     throw new RangeError(`points and steps must be whole numbers from 1 up, got ${points} and ${stepsPerPoint}`);
   }
   for (const probe of probes) requireNode(circuit, probe);
-  const {stamps, x} = operatingPoint(circuit);
+  const point = operatingPoint(circuit);
+  const {stamps} = point;
   const unknowns = probes.map((probe) => stamps.unknownOf.get(probe) ?? -1);
   const steps = points * stepsPerPoint;
   const model = stepModel(stamps, unknowns, steps * frequencyHz, "Radau IIA");
   const volts = (step: number) => peakVolts * Math.sin((2 * Math.PI * step) / steps);
-  const {outputs, unsolved} = settlePeriod(model, memoryAt(stamps, x), volts, steps, close);
+  const {outputs, unsolved} = settlePeriod(model, point, volts, steps, close);
   if (unsolved > 0) throw new CircuitError(`no settled cycle was found at ${frequencyHz} Hz and ${peakVolts} V`);
 
   const every = stepsPerPoint * probes.length;

@@ -1,7 +1,7 @@
 import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
 import type {NodeName} from "../circuit/part.ts";
-import {memoryAt, stepModel} from "../realtime/derive-step.ts";
+import {stepModel} from "../realtime/derive-step.ts";
 import {harmonicAt} from "./harmonics.ts";
 import {intermodulationOf, type Intermodulation} from "./intermodulation.ts";
 import {operatingPoint} from "./operating-point.ts";
@@ -60,12 +60,13 @@ export function twoTone(
   const [low, high] = [Math.round(lowHz / commonHz), Math.round(highHz / commonHz)];
   const steps = stepsPerCycle * high;
 
-  const {stamps, x} = operatingPoint(circuit);
+  const point = operatingPoint(circuit);
+  const {stamps} = point;
   const model = stepModel(stamps, [stamps.unknownOf.get(output) ?? -1], steps * commonHz, "Radau IIA");
   const radians = (2 * Math.PI) / steps;
   const signal = (n: number) =>
     lowPeakVolts * Math.sin(radians * low * n) + highPeakVolts * Math.sin(radians * high * n);
-  const {outputs, settled, unsolved} = settlePeriod(model, memoryAt(stamps, x), signal, steps, close);
+  const {outputs, settled, unsolved} = settlePeriod(model, point, signal, steps, close);
   if (!settled || unsolved > 0)
     throw new CircuitError(`"${output}" does not settle under ${lowHz} Hz and ${highHz} Hz; try lower levels`);
   // The outputs begin one step after t = 0; the last of them is that moment again.

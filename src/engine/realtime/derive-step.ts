@@ -1,4 +1,5 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is inside its array by the loops that make it */
+import {anchored} from "../analysis/islands.ts";
 import {nonlinearities, type Law, type LinearForm, type Nonlinearity} from "../analysis/nonlinearities.ts";
 import type {Stamps, Triplets} from "../analysis/stamps.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
@@ -35,26 +36,44 @@ const rules = {
  * @param outputs unknowns to read, −1 for ground
  * @throws {CircuitError} if the equations have no single solution
  */
-export function stepModel(
-  equations: Stamps,
-  outputs: readonly number[],
-  sampleRateHz: number,
-  method: Method,
-): StepModel {
-  const perLaw = nonlinearities(equations);
-  const plain = reduced(equations, outputs, sampleRateHz, method, perLaw, new Float64Array(perLaw.length));
+export function stepModel(given: Stamps, outputs: readonly number[], sampleRateHz: number, method: Method): StepModel {
+  const {equations, perLaw, reads} = fromAnchors(given, outputs);
+  const plain = reduced(equations, reads, sampleRateHz, method, perLaw, new Float64Array(perLaw.length));
   const loose = plain && looselyHeld(plain, perLaw);
   if (loose && !loose.includes(true)) return plain;
-  const tangents = Float64Array.from(perLaw, ({law}, k) => (loose?.[k] === false ? 0 : usualSlope(law)));
-  const held = reduced(equations, outputs, sampleRateHz, method, perLaw, tangents);
+  const tangents = Float64Array.from(perLaw, ({law}, k) => {
+    const restSlope = given.restSlopes?.[k] ?? 0;
+    const steady = law.kind === "diode" && restSlope > conducting;
+    return loose?.[k] === false && !steady ? 0 : usualSlope(law, restSlope);
+  });
+  const held = reduced(equations, reads, sampleRateHz, method, perLaw, tangents);
   if (held === undefined) throw new CircuitError("the circuit has no single solution in time");
   return held;
+}
+
+/**
+ * Equations, laws and outputs in unknowns that count from their anchors, if there are any: what little holds a node that only
+ * capacitors join to the rest would lose its digits beside the resistances of its neighbours, and its charge creep away.
+ */
+function fromAnchors(given: Stamps, outputs: readonly number[]) {
+  const laws = nonlinearities(given);
+  const forms = outputs.map((unknown): LinearForm => (unknown < 0 ? [] : [[unknown, 1]]));
+  if (!given.anchors) return {equations: given, perLaw: laws, reads: forms};
+  const {equations, form, fold} = anchored(given, given.anchors);
+  const [steady, signal] = [Float64Array.from(given.steady), Float64Array.from(given.signal)];
+  for (const drive of [steady, signal]) fold(drive);
+  const stores = given.stores.map((each) => ({...each, from: form(each.from), into: form(each.into)}));
+  return {
+    equations: {...equations, stores, steady, signal},
+    perLaw: laws.map((each) => ({...each, from: form(each.from), into: form(each.into)})),
+    reads: forms.map(form),
+  };
 }
 
 /** The model with `tangents`, a slope for each law, in its linear part; undefined if that has no single solution. */
 function reduced(
   equations: Stamps,
-  outputs: readonly number[],
+  outputs: readonly LinearForm[],
   sampleRateHz: number,
   method: Method,
   perLaw: readonly Nonlinearity[],
@@ -130,7 +149,7 @@ function reduced(
     read(from, last, toMemory, k, A, B, H, C);
     A[k * n + k]! -= keep;
   });
-  outputs.forEach((unknown, k) => read(unknown < 0 ? [] : [[unknown, 1]], last, 1, k, L, M, O, N));
+  outputs.forEach((form, k) => read(form, last, 1, k, L, M, O, N));
   return {method, sampleRateHz, ...sizes, laws, ...matrices};
 }
 
@@ -168,8 +187,14 @@ function looselyHeld({K, ports, columns, laws}: StepModel, perLaw: readonly Nonl
   });
 }
 
-/** A slope that each law has somewhere: of a diode in siemens, one at some 50 µA; of a clamp in volts a volt. */
-function usualSlope(law: Law): number {
-  if (law.kind === "diode") return 1e-3;
+/** A diode with a steeper slope at rest conducts there. */
+const conducting = 1e-5;
+
+/**
+ * A slope that each law has somewhere: of a diode in siemens, one at some 50 µA where it conducts at rest; else as little as holds its
+ * node, for what a blocking diode does not take is as much rounding. Of a clamp in volts a volt.
+ */
+function usualSlope(law: Law, restSlope: number): number {
+  if (law.kind === "diode") return restSlope > conducting ? 1e-3 : 1 / mostOhms;
   return law.kind === "clamp" ? law.sign * 1e-3 : 0;
 }

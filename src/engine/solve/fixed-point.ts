@@ -14,7 +14,8 @@ const patience = 3;
  *
  * @param map writes its value for `x` into `into`
  * @param close largest miss of an entry, relative to its size, that is as good as none
- * @returns whether it came that close within `maps` maps, or, if `orRounded`, as close as rounding lets it
+ * @param besides the largest number that takes part beside the entries: rounding leaves a share of that as well
+ * @returns whether it came that close within `maps` maps, or as close as rounding lets it
  *
  * Method: Anderson, Iterative procedures for nonlinear integral equations, J. ACM 12 (1965) [from memory]: the next point is the
  * combination of the last ones whose misses cancel best, by orthogonalising their differences.
@@ -24,7 +25,7 @@ export function fixedPoint(
   map: (x: Float64Array, into: Float64Array) => void,
   close: number,
   maps: number,
-  orRounded = false,
+  besides: number,
 ): boolean {
   const size = x.length;
   const scale = new Float64Array(size);
@@ -47,8 +48,9 @@ export function fixedPoint(
       bestMiss = largest;
       bestMade = made;
       best.set(value);
-      const least = rounding * scale.reduce((most, each) => Math.max(most, each), 0);
-      bestIsRounded = orRounded && miss.every((each, i) => Math.abs(each) <= Math.max(close * scale[i]!, least));
+      const least = rounding * scale.reduce((most, each) => Math.max(most, each), besides);
+      bestIsRounded =
+        besides !== undefined && miss.every((each, i) => Math.abs(each) <= Math.max(close * scale[i]!, least));
     }
     if (largest <= close || (bestIsRounded && made - bestMade >= patience)) break;
     if (made > 0) {

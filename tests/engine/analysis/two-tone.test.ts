@@ -2,6 +2,8 @@ import {expect, test} from "vitest";
 import {frequencyResponse} from "../../../src/engine/analysis/frequency-response.ts";
 import {commonRateHz, twoTone, type Product} from "../../../src/engine/analysis/two-tone.ts";
 import {circuit} from "../../../src/engine/circuit/circuit.ts";
+import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
+import type {Part} from "../../../src/engine/circuit/part.ts";
 import {courseCircuit, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {accuracyTable} from "../../reference-cases/accuracy.ts";
 import {casesOfKind, driveOf} from "../../reference-cases/cases.ts";
@@ -168,6 +170,37 @@ test("the clipping stage of lesson 12 makes more intermodulation with the larger
   };
   // Common practice, no published source: a leg capacitor several times larger adds bass ahead of the clipping, and with it this.
   expect(third({C3: 330e-9}).modulationThird).toBeGreaterThan(third({C3: 68e-9}).modulationThird);
+});
+
+test("a capacitor that a diode charges and nothing empties settles to what the diode leaks no more", () => {
+  const [diode] = pair("d", "c");
+  if (diode === undefined) throw new Error("a pair has two diodes");
+  // A light-emitting diode leaks 3e-24 A back: in no time that anybody waits.
+  const led = {...diode, model: {...diodeModels.blueLed, seriesOhms: 0}} as Part;
+  const peak = circuit([signalAt("s"), resistor("R", "s", "d", 1e3), led, capacitor("C", "c", "0", 1e-6)]);
+  const tones = {lowHz: 110, highHz: 220, lowPeakVolts: 2, highPeakVolts: 2};
+  const {cycle} = twoTone(peak, "c", tones, {order: 2, stepsPerCycle: 128});
+  const [lowest, highest] = [Math.min(...cycle), Math.max(...cycle)];
+  expect(highest - lowest).toBeLessThan(1e-9); // 1e-10 of some volts of it
+  // The sum of both sines peaks at 1.76 of each; at 3e-24 A and n·VT = 65 mV a pA takes 1.7 V of that.
+  expect(highest).toBeGreaterThan(1.5);
+  expect(highest).toBeLessThan(3.53);
+});
+
+test("what hangs on 60 pF alone keeps its charge beside half an ohm, cycle after cycle", () => {
+  const parts = [
+    signalAt("s", 20),
+    resistor("R", "s", "a", 1),
+    capacitor("C", "a", "b", 60e-12),
+    resistor("R2", "b", "c", 0.5),
+  ];
+  const tones = {lowHz: 110, highHz: 220, lowPeakVolts: 0.1, highPeakVolts: 0.1};
+  const options = {order: 2, stepsPerCycle: 128};
+  const at = (node: string) => twoTone(circuit(parts), node, tones, options).cycle;
+  const [before, behind] = [at("a"), at("c")];
+  const apart = behind.map((volts, n) => volts - (before[n] ?? NaN));
+  // The last digit of 20 V at each of 512 stages.
+  expect(Math.max(...apart) - Math.min(...apart)).toBeLessThan(512 * Number.EPSILON * 20);
 });
 
 test("tones that make no pair are refused with what to write instead", () => {

@@ -127,14 +127,15 @@ test("sines of 1 to 20 V settle in the course's own circuits with any values, in
 });
 
 test.each([
-  ["sources, resistors, capacitors, coils and pots", linearCircuits],
-  ["the course's own circuits with any values, any op-amp, any supply", courseCircuits],
-] as const)("two tones settle in random circuits: %s", (_, circuits) => {
+  ["sources, resistors, capacitors, coils and pots", linearCircuits, 80],
+  ["the same with diodes of every kind", diodeCircuits, 300],
+  ["the course's own circuits with any values, any op-amp, any supply", courseCircuits, 80],
+] as const)("two tones settle in random circuits: %s", (_, circuits, numRuns) => {
   const tones = {lowHz: 220, highHz: 330, lowPeakVolts: 0.1, highPeakVolts: 0.1};
   fc.assert(
     fc.property(circuits, (whole) => {
       expect(twoTone(whole, lastNode(whole), tones, {stepsPerCycle: 128}).cycle.every(Number.isFinite)).toBe(true);
     }),
-    {numRuns: 80, seed},
+    {numRuns, seed},
   );
 });
