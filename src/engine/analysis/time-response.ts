@@ -28,6 +28,8 @@ export type TimeResponseOptions = Readonly<{
   oversampling?: number;
   /** Whether the voltage is told from where it rests, as one hears it: a steady voltage has no sound. False by default. */
   fromRest?: boolean;
+  /** Whether the rule's own error is taken out, as live sound has it: for half the time more. False by default. */
+  corrects?: boolean;
 }>;
 
 /** The same, giving after every few blocks the share that is done, for whoever shows it. */
@@ -36,7 +38,7 @@ export function* timeResponsePart(
   output: NodeName,
   signalVolts: Float64Array,
   sampleRateHz: number,
-  {oversampling = 8, fromRest = false}: TimeResponseOptions = {},
+  {oversampling = 8, fromRest = false, corrects = false}: TimeResponseOptions = {},
 ): Generator<number, Float64Array> {
   requireNode(circuit, output);
   if (!(sampleRateHz > 0 && sampleRateHz < Infinity))
@@ -45,7 +47,7 @@ export function* timeResponsePart(
   const unknown = stamps.unknownOf.get(output);
   if (unknown === undefined) return new Float64Array(signalVolts.length);
   const model = stepModel(stamps, [unknown], sampleRateHz * oversampling, "trapezoidal");
-  const {process, latency, longest} = circuitProcessor(model, memoryAt(stamps, x), oversampling);
+  const {process, latency, longest} = circuitProcessor(model, memoryAt(stamps, x), oversampling, undefined, {corrects});
   const {length} = signalVolts;
   const late = new Float64Array(length + latency);
   const input = new Float64Array(longest);

@@ -9,6 +9,8 @@ import {blendModels, matricesOver, sameShape, type StepModel} from "./step-model
 export type BlockStepper = Readonly<{
   /** Whether the steps run as machine code; if not, the general stepper makes them. */
   compiled: boolean;
+  /** How many steps late its outputs come: one if they are corrected. */
+  late: number;
   /**
    * Steps through `inputs`, `stages` numbers a step, and writes `outputs` numbers a step.
    *
@@ -25,11 +27,23 @@ export type BlockStepper = Readonly<{
   single: NonlinearStepper;
 }>;
 
+export type BlockOptions = Readonly<{
+  /**
+   * Whether to take the trapezoidal rule's own error out of the outputs, where the steps run as machine code: from rest on, for the
+   * steps before must be known. It costs half a step more and makes of its error's square its fourth power.
+   */
+  corrects?: boolean;
+}>;
+
 /** Steps a model from a memory `state`, or from nothing charged, as fast as the machine can. */
-export function blockStepper(first: StepModel, state?: Float64Array): BlockStepper {
-  const compiled = compiledStep(first, smallestSteps[first.method]);
+export function blockStepper(
+  first: StepModel,
+  state?: Float64Array,
+  {corrects = false}: BlockOptions = {},
+): BlockStepper {
+  const compiled = compiledStep(first, smallestSteps[first.method], corrects && first.method === "trapezoidal");
   if (!compiled) return generalBlocks(first, state);
-  const {layout, memory, run: runCompiled} = compiled;
+  const {layout, memory, run: runCompiled, correct} = compiled;
   const part = (from: number, length: number) => memory.subarray(from, from + length);
   const live = {...first, ...matricesOver(first, part(layout.coefficients, first.coefficients.length))};
   live.coefficients.set(first.coefficients);
@@ -41,6 +55,13 @@ export function blockStepper(first: StepModel, state?: Float64Array): BlockStepp
   const {stages, outputs: width} = first;
   const input = part(layout.input, blockLength * stages);
   const output = part(layout.output, blockLength * width);
+  const trace = part(layout.trace, correct ? first.states : 0);
+  const gives = part(layout.trace + first.states, correct ? first.laws.length : 0);
+  if (correct) {
+    // Changes of the memory are told from where it starts; those before are not known, and until three are nothing is corrected.
+    part(layout.twin + first.states, first.states).set(single.state);
+    part(layout.twin + 2 * first.states, 3 * first.states).fill(NaN);
+  }
   let laws = first.laws;
   /** Whether the coefficients have changed since the general stepper took them up, which it need not do for every move. */
   let stale = false;
@@ -56,12 +77,19 @@ export function blockStepper(first: StepModel, state?: Float64Array): BlockStepp
       const count = Math.min(blockLength, steps - done);
       input.set(inputs.subarray(done * stages, (done + count) * stages));
       const made = runCompiled(count);
+      correct?.(made);
       outputs.set(output.subarray(0, made * width), done * width);
       done += made;
       if (made === count) continue;
       if (stale) takeUp();
       if (!single.step(inputs[done * stages + stages - 1] ?? 0, inputs[done * stages])) unsolved++;
-      outputs.set(single.output, done * width);
+      output.set(single.output);
+      if (correct) {
+        trace.set(single.state);
+        single.gives(gives);
+        correct(1);
+      }
+      outputs.set(output.subarray(0, width), done * width);
       done++;
     }
     return unsolved;
@@ -85,6 +113,7 @@ export function blockStepper(first: StepModel, state?: Float64Array): BlockStepp
   const present = (): StepModel => ({...live, laws, ...matricesOver(first, Float64Array.from(live.coefficients))});
   return {
     compiled: true,
+    late: correct ? 1 : 0,
     run,
     use,
     blend,
@@ -107,6 +136,7 @@ function generalBlocks(first: StepModel, state?: Float64Array): BlockStepper {
   };
   return {
     compiled: false,
+    late: 0,
     run(inputs, outputs) {
       let unsolved = 0;
       const steps = inputs.length / stages;

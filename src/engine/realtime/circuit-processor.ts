@@ -1,4 +1,4 @@
-import {blockStepper} from "./block-stepper.ts";
+import {blockStepper, type BlockOptions} from "./block-stepper.ts";
 import {oversampler} from "./oversample.ts";
 import type {StepModel} from "./step-model.ts";
 
@@ -25,6 +25,7 @@ export type CircuitProcessor = Readonly<{
  * A circuit as a stream: up to `factor` times the rate, a step a sample there, and down again. It starts from `state`, at rest.
  *
  * @param model made at `factor` times the stream's rate; trapezoidal
+ * @param options.corrects whether the rule's own error is taken out of the sound, as `blockStepper` does it
  * @throws {RangeError} if the factor is not 1, 2, 4, 8, 16, 32 or 64, or the model wants more than one input a step
  */
 export function circuitProcessor(
@@ -32,16 +33,18 @@ export function circuitProcessor(
   state: Float64Array,
   factor: number,
   longest = 128,
+  options: BlockOptions = {},
 ): CircuitProcessor {
   if (model.stages !== 1) throw new RangeError("a stream is stepped by the trapezoidal rule");
-  const stepper = blockStepper(model, state);
-  const {latency, up, down} = oversampler(factor, longest);
+  const stepper = blockStepper(model, state, options);
+  const {late} = stepper;
+  const {latency, up, down} = oversampler(factor, longest, late);
   const width = model.outputs;
-  const stepped = new Float64Array(longest * factor * width);
+  const stepped = new Float64Array((longest * factor + 1) * width);
   const inner = new Float64Array(longest * factor);
   // The output's deviation from rest is filtered, not the rest itself: before the sound lies rest, not 0 V.
-  stepper.run(new Float64Array(1), stepped);
-  const atRest = stepped[0] ?? 0;
+  stepper.run(new Float64Array(1 + late), stepped);
+  const atRest = stepped[late * width] ?? 0;
   let from = model;
   let to = model;
   let done = 1;

@@ -30,6 +30,8 @@ export type NonlinearStepper = Readonly<{
    */
   step: (end: number, third?: number) => boolean;
   sensitivity: (into: Float64Array) => void;
+  /** Writes what a volt more at each law's terminals would add to what it feeds, law by law, weights and signs left out. */
+  gives: (into: Float64Array) => void;
   /** Takes over a model's coefficients as they are now. @throws {RangeError} if it has another shape */
   use: (model: StepModel) => void;
 }>;
@@ -143,6 +145,11 @@ export function nonlinearStepper(
     }
   };
 
+  const gives = (into: Float64Array): void => {
+    careful.look();
+    laws.forEach(({give, weight}, k) => (into[k] = weight * give));
+  };
+
   const use = (other: StepModel): void => {
     if (!sameShape(model, other)) throw new RangeError("a stepper can go on only with a model of its own shape");
     const otherLaws = model.laws !== other.laws;
@@ -150,7 +157,7 @@ export function nonlinearStepper(
     if (otherLaws) put();
     fill();
   };
-  return {state, output, points: p, step, sensitivity, use};
+  return {state, output, points: p, step, sensitivity, gives, use};
 }
 
 /** Puts every law where the cubic through its last four points leads, and under this step's drive. */

@@ -22,9 +22,10 @@ const tapsOf = (doubling: number): number => [24, 8][doubling] ?? 6;
  * Doubles a stream's rate until it is `factor` times as high, and halves it back.
  *
  * @param longest numbers of a block at the lower rate
+ * @param between numbers of the higher rate by which the stream is late between the way up and the way back
  * @throws {RangeError} if the factor is not 1, 2, 4, 8, 16, 32 or 64
  */
-export function oversampler(factor: number, longest: number): Oversampler {
+export function oversampler(factor: number, longest: number, between = 0): Oversampler {
   const doublings = Math.log2(factor);
   if (!(Number.isInteger(doublings) && doublings >= 0 && doublings <= 6))
     throw new RangeError(`oversampling must be 1, 2, 4, 8, 16, 32 or 64, got ${factor}`);
@@ -33,8 +34,8 @@ export function oversampler(factor: number, longest: number): Oversampler {
   const downs = filters.map((taps, k) => rateHalver(taps, longest * 2 ** (k + 1))).reverse();
   // Each doubling is late by 2·taps − 1 samples of its own rate, and so is the halving that answers it.
   const downLatency = filters.reduce((total, taps, k) => total + (2 * taps.length - 1) * 2 ** (doublings - k - 1), 0);
-  const latency = Math.ceil((2 * downLatency) / factor);
-  const upLatency = latency * factor - downLatency;
+  const latency = Math.ceil((2 * downLatency + between) / factor);
+  const upLatency = latency * factor - downLatency - between;
   const wait = delayLine(upLatency - downLatency, longest * factor);
   return {
     factor,

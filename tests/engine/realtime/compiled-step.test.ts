@@ -2,6 +2,7 @@ import {afterEach, describe, expect, test, vi} from "vitest";
 import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import {circuit} from "../../../src/engine/circuit/circuit.ts";
 import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
+import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
 import type {Part} from "../../../src/engine/circuit/part.ts";
 import {
   controlsOf,
@@ -122,6 +123,72 @@ describe.each(["trapezoidal", "Radau IIA"] as const)("compiled, %s", (method) =>
       expect(unsolved, JSON.stringify(settings)).toBe(0);
       expect(output.every((volts) => Math.abs(volts) < 36)).toBe(true);
     }
+  });
+});
+
+describe("the rule's own error taken out", () => {
+  test.each([6, 10, 13, 20])("under noise of 20 V lesson %i is led nowhere by it", (lesson) => {
+    const {settings} = startSetting(lesson);
+    const {model, memory} = prepared({lesson, settings: {...settings, RV1: 1}}, "trapezoidal");
+    const stepper = blockStepper(model, memory, {corrects: true});
+    expect(stepper.late).toBe(1);
+    const draw = seededNoise(lesson);
+    const output = new Float64Array(4000);
+    expect(
+      stepper.run(
+        Float64Array.from({length: 4000}, (_, n) => (n < 2000 ? 20 * draw() : 0)),
+        output,
+      ),
+    ).toBe(0);
+    expect(output.every((volts) => Math.abs(volts) < 40)).toBe(true);
+    // What the noise left in it is forgotten within a millisecond.
+    const plain = blockStepper(model, stepper.single.state);
+    const [corrected, rest] = [new Float64Array(200), new Float64Array(200)];
+    stepper.run(new Float64Array(200), corrected);
+    plain.run(new Float64Array(200), rest);
+    for (let n = 1; n < 200; n++) expect(Math.abs((corrected[n] ?? NaN) - (rest[n - 1] ?? NaN))).toBeLessThan(1e-3);
+  });
+
+  test("a circuit that swings by itself from rail to rail, where no tangent tells its error, is left as it is", () => {
+    const supply = (ref: string, node: string, volts: number): Part => ({
+      kind: "voltage source",
+      ref,
+      nodes: [node, "0"],
+      volts,
+    });
+    const oscillator = circuit([
+      signalAt("s"),
+      ...[resistor("R1", "s", "p", 10e3), resistor("R2", "out", "p", 47e3), capacitor("C2", "p", "0", 1e-9)],
+      ...[resistor("R3", "out", "m", 22e3), capacitor("C1", "m", "0", 10e-9)],
+      ...[supply("V+", "vcc", 9), supply("V-", "vee", -9)],
+      {
+        kind: "op-amp",
+        ref: "U1",
+        nodes: ["p", "m", "out"],
+        supply: {positive: "vcc", negative: "vee"},
+        model: opAmpModels.tl072,
+      },
+    ]);
+    const {stamps, x} = operatingPoint(oscillator);
+    const model = stepModel(stamps, [stamps.unknownOf.get("out") ?? -1], rateHz, "trapezoidal");
+    const input = Float64Array.from({length: 20_000}, (_, n) => (n < 300 ? 0.01 * n : 2 * Math.sin(n / 700)));
+    const [plain, corrected] = [false, true].map((corrects) => {
+      const output = new Float64Array(input.length);
+      expect(blockStepper(model, memoryAt(stamps, x), {corrects}).run(input, output)).toBe(0);
+      return output;
+    }) as [Float64Array, Float64Array];
+    const jumps = plain.filter((volts, n) => n > 0 && volts * (plain[n - 1] ?? 0) < 0).length;
+    expect(jumps).toBeGreaterThan(100);
+    for (let n = 1; n < plain.length; n++)
+      expect(Math.abs((corrected[n] ?? NaN) - (plain[n - 1] ?? NaN)), `step ${n}`).toBeLessThan(0.11);
+  });
+
+  test("with nothing to hear, nothing is added", () => {
+    const {model, memory} = prepared(startSetting(lessonCount), "trapezoidal");
+    const stepper = blockStepper(model, memory, {corrects: true});
+    const output = new Float64Array(600);
+    stepper.run(new Float64Array(600), output);
+    for (const volts of output.subarray(1)) expect(Math.abs(volts - (output[1] ?? NaN))).toBeLessThan(1e-9);
   });
 });
 

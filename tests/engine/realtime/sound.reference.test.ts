@@ -6,9 +6,10 @@ import {memoryAt} from "../../../src/engine/realtime/derive-step.ts";
 import {fileTolerance} from "../../../src/engine/realtime/rates.ts";
 import {stepLadder} from "../../../src/engine/realtime/step-ladder.ts";
 import {accuracyTable} from "../../reference-cases/accuracy.ts";
-import {casesOfKind, driveOf, type ReferenceCase} from "../../reference-cases/cases.ts";
+import type {ReferenceCase} from "../../reference-cases/cases.ts";
 import {eachCase} from "../../reference-cases/each-case.ts";
-import {numbers, probeNode, readCircuit} from "../../reference-cases/read-case.ts";
+import {gridOf, playedCases, rms, type Grid} from "../../reference-cases/played-wave.ts";
+import {readCircuit} from "../../reference-cases/read-case.ts";
 import {sourceOf} from "../../reference-cases/source-of.ts";
 
 // Source: tests/reference/independent, 04 and 05 (Kirchhoff's equations by hand, scipy).
@@ -16,28 +17,6 @@ const note = accuracyTable("sound");
 
 /** Four samples, as in a file. */
 const longestSeconds = 4 / 48_000;
-/** C5 with its load settles in 0.11 s: exp(−11), 95 dB, of what little the start disturbs is left. */
-const settleSeconds = 1.2;
-
-/** Where a case's waveform is held to ours: how far apart its points stand, the first of them, how many. */
-type Grid = Readonly<{node: string; apart: number; first: number; wanted: Float64Array; fromRest: boolean}>;
-
-function gridOf(given: ReferenceCase): Grid {
-  const {id, analysis, expected} = given;
-  if (analysis.kind === "transient") {
-    const t = numbers(id, analysis["t"]);
-    const node = String(given.probes[0]?.["node"]);
-    const wanted = numbers(id, expected[`waveform_${node}`]).subarray(1);
-    return {node, apart: (t[1] ?? 0) - (t[0] ?? 0), first: 1, wanted, fromRest: false};
-  }
-  const drive = driveOf(given);
-  const node = probeNode(given);
-  const wanted = numbers(id, expected[`waveform_${node}`]);
-  const apart = drive.form === "sine" ? 1 / drive.frequencyHz / wanted.length : Number(analysis["sample_spacing_s"]);
-  const period = drive.form === "sine" ? wanted.length : Math.round(1 / apart);
-  return {node, apart, first: period * Math.ceil(settleSeconds / (period * apart)), wanted, fromRest: true};
-}
-
 /** The case's waveform as a file's circuit runs. */
 function played(given: ReferenceCase, {node, apart, first, wanted, fromRest}: Grid): Float64Array {
   const circuit = readCircuit(given);
@@ -51,12 +30,7 @@ function played(given: ReferenceCase, {node, apart, first, wanted, fromRest}: Gr
   return ours;
 }
 
-const rms = (row: Float64Array) => Math.sqrt(row.reduce((sum, volts) => sum + volts * volts, 0) / row.length);
-
-const steady = (given: ReferenceCase) => !String(given.source?.["expression"]).startsWith("1 for");
-const cases = casesOfKind("transient", "periodic_steady_state").filter(steady);
-
-eachCase("a sound file comes within −105 dB", cases, (given) => {
+eachCase("a sound file comes within −105 dB", playedCases, (given) => {
   const grid = gridOf(given);
   const ours = played(given, grid);
   const off = rms(grid.wanted.map((volts, k) => volts - (ours[k] ?? Number.NaN)));

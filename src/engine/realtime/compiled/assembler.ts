@@ -7,8 +7,12 @@ type Assembler = Readonly<{
   CompileError: new () => Error;
 }>;
 
-/** Machine code at work: its memory, `doubles` long, and the function "run" that it exports. */
-export type Assembled = Readonly<{memory: Float64Array<ArrayBuffer>; run: (count: number) => number}>;
+/** Machine code at work: its memory, `doubles` long, the function "run" that it exports, and "correct" if it has that. */
+export type Assembled = Readonly<{
+  memory: Float64Array<ArrayBuffer>;
+  run: (count: number) => number;
+  correct: ((count: number) => number) | undefined;
+}>;
 
 const pageBytes = 65536;
 const kept = 32;
@@ -33,7 +37,9 @@ export function assembled(
     const module = modules.get(key) ?? new assembler.Module(bytes());
     keep(key, module);
     const {exports} = new assembler.Instance(module, {engine: {...imported, memory}});
-    return {memory: new Float64Array(memory.buffer, 0, doubles), run: exports["run"] as Assembled["run"]};
+    const run = exports["run"] as Assembled["run"];
+    const correct = exports["correct"] as Assembled["correct"];
+    return {memory: new Float64Array(memory.buffer, 0, doubles), run, correct};
   } catch (error) {
     if (error instanceof assembler.CompileError) return undefined;
     throw error;

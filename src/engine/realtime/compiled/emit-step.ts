@@ -1,8 +1,9 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index comes from the sizes the arrays were made with */
-import {matrixOffsets, type MatrixName, type PlacedLaw, type StepModel} from "../step-model.ts";
+import type {MatrixName, PlacedLaw, StepModel} from "../step-model.ts";
 import {guessWeights, pastSteps} from "../guess.ts";
 import {lawAt, limitedStep, type Parameter} from "./emit-laws.ts";
-import {parametersPerLaw, type Layout} from "./layout.ts";
+import {parametersPerLaw, traceWidth, type Layout} from "./layout.ts";
+import {bytes, matrixCode} from "./emit-matrix.ts";
 import {solved} from "./emit-solve.ts";
 import * as wasm from "./wasm-code.ts";
 import type {Code, Local, ValueType} from "./wasm-code.ts";
@@ -12,17 +13,23 @@ const {abs, add, addI32, atMost, div, either, f64, get, i32, lessI32, load, max,
 /** Rounds of Newton's method in compiled code; a step that takes more is rare, and left to the general stepper. */
 const rounds = 12;
 
+/** What the steps call: `heldBack`, by this name. */
+export const imported: readonly wasm.Imported[] = [
+  {name: "limit", signature: {takes: ["f64", "f64", "f64", "f64", "f64"], gives: ["f64"]}},
+];
+
 /**
- * A module whose function "run" makes up to `count` steps of a model in straight-line code: every matrix is unrolled, its
- * numbers are read from the memory. It returns how many steps it has made: fewer where a step was not solved, and that one has
- * then left no trace.
+ * The function "run", which makes up to `count` steps of a model in straight-line code: every matrix is unrolled, its numbers are
+ * read from the memory. It returns how many steps it has made: fewer where a step was not solved, and that one has then left no
+ * trace. Where the layout has room for them, memory and gives after every step are left there for the correction.
  */
-export function stepModule(model: StepModel, layout: Layout, smallestStep: number): Uint8Array<ArrayBuffer> {
+export function stepFunction(model: StepModel, layout: Layout, smallestStep: number): wasm.Written {
   const {states, stages, outputs, ports, columns, laws} = model;
   const types: ValueType[] = [];
   const local = (type: ValueType): Local => types.push(type); // index 0 is the argument `count`
   const floats = (count: number): Local[] => Array.from({length: count}, () => local("f64"));
-  const [step, round, inAt, outAt] = [local("i32"), local("i32"), local("i32"), local("i32")];
+  const [step, round, inAt, outAt, traceAt] = Array.from({length: 5}, () => local("i32")) as Five;
+  const traced = layout.corrects;
   const scratch = {z: local("f64"), e: local("f64"), rest: local("f64"), bits: local("i64")};
   const [state, next, u, out] = [floats(states), floats(states), floats(stages), floats(outputs)];
   const [settled, point, value, slope, share, miss, delta, give] = Array.from({length: 8}, () =>
@@ -36,14 +43,7 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
   const inverse = floats(columns);
   const unsolved = local("i32");
 
-  const offsets = matrixOffsets(model);
-  const bytes = (place: number) => 8 * place;
-  /** The terms of row `row` of a matrix times `vector`. */
-  const rowTimes = (name: MatrixName, row: number, vector: readonly Local[]): Code[] => {
-    const from = layout.coefficients + offsets[name];
-    return vector.map((each, k) => mul(load(i32(0), bytes(from + row * vector.length + k)), get(each)));
-  };
-  const entry = (name: MatrixName, at: number): Code => load(i32(0), bytes(layout.coefficients + offsets[name] + at));
+  const {entry, rowTimes} = matrixCode(model, layout);
   const parameterOf =
     (law: number): Parameter =>
     (index) =>
@@ -184,6 +184,12 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
         newton,
         out.flatMap((each, row) => store(get(outAt), bytes(layout.output + row), withLaws(each, row, "N"))),
         state.flatMap((each, row) => set(each, withLaws(next[row]!, row, "C"))),
+        ...(traced
+          ? [
+              [...state, ...give].flatMap((each, k) => store(get(traceAt), bytes(layout.trace + k), get(each))),
+              set(traceAt, addI32(get(traceAt), i32(bytes(traceWidth(model))))),
+            ]
+          : []),
         past.toReversed().flatMap((each, back) => {
           const before = [settled, ...past][pastSteps - 1 - back]!;
           return each.flatMap((one, k) => set(one, get(before[k]!)));
@@ -200,10 +206,8 @@ export function stepModule(model: StepModel, layout: Layout, smallestStep: numbe
     ...storeAll(pastByLaw, layout.past),
     ...get(step),
   ];
-  return wasm.wasmModule(
-    [{name: "limit", signature: {takes: ["f64", "f64", "f64", "f64", "f64"], gives: ["f64"]}}],
-    [{name: "run", signature: {takes: ["i32"], gives: ["i32"]}, locals: types, body}],
-  );
+  return {name: "run", signature: {takes: ["i32"], gives: ["i32"]}, locals: types, body};
 }
 
+type Five = [Local, Local, Local, Local, Local];
 type Eight = [Local[], Local[], Local[], Local[], Local[], Local[], Local[], Local[]];
