@@ -1,19 +1,24 @@
-// Time response of four lessons at 8 × 48 kHz: nanoseconds a step, filters included, and how many times faster than the sound lasts.
-import {timeResponse} from "../../src/engine/analysis/time-response.ts";
+// Time response of four lessons at 8 × 48 kHz: nanoseconds a step, filters included, and how many times faster than the sound lasts; and
+// the last lesson as a sound file has it.
+import {fileResponsePart} from "../../src/engine/analysis/file-response.ts";
+import {finished, timeResponse} from "../../src/engine/analysis/time-response.ts";
 import {opAmpModels} from "../../src/engine/circuit/models/op-amps.ts";
 import {courseCircuit, lessonCount} from "../../src/engine/course/course-circuit.ts";
 import {shortestSeconds} from "./support/shortest-seconds.ts";
 
 const [rate, oversampling, soundSeconds] = [48e3, 8, 0.5];
 
-function timesRealTime(label: string, lesson: number, settings: Readonly<Record<string, number>>): number {
-  const {circuit, listenAt, phrasePeakVolts} = courseCircuit({lesson, settings});
-  // A chord's two lowest notes: no period fits the length, so that the ports never see the same step twice.
-  const signal = Float64Array.from(
+/** A chord's two lowest notes: no period fits the length, so that the ports never see the same step twice. */
+const chord = (peakVolts: number) =>
+  Float64Array.from(
     {length: rate * soundSeconds},
     (_, n) =>
-      (phrasePeakVolts / 2) * (Math.sin((2 * Math.PI * 82.41 * n) / rate) + Math.sin((2 * Math.PI * 123.5 * n) / rate)),
+      (peakVolts / 2) * (Math.sin((2 * Math.PI * 82.41 * n) / rate) + Math.sin((2 * Math.PI * 123.5 * n) / rate)),
   );
+
+function timesRealTime(label: string, lesson: number, settings: Readonly<Record<string, number>>): number {
+  const {circuit, listenAt, phrasePeakVolts} = courseCircuit({lesson, settings});
+  const signal = chord(phrasePeakVolts);
   const seconds = shortestSeconds(() => timeResponse(circuit, listenAt, signal, rate, {oversampling}), 3);
   const steps = signal.length * oversampling;
   console.log(`figure ${label},-nanoseconds-a-step ${((seconds / steps) * 1e9).toFixed(0)}`);
@@ -31,3 +36,6 @@ const plain = timesRealTime(`lesson-${lessonCount}-at-full-gain-with-the-ideal-o
 });
 console.log(`ratio whole-chain-with-rails,-times-real-time ${Math.min(full, loud).toFixed(2)} 10`);
 console.log(`ratio whole-chain-with-the-ideal-op-amp,-times-real-time ${plain.toFixed(2)} 20`);
+const {circuit, listenAt, phrasePeakVolts} = courseCircuit({lesson: lessonCount, settings: {}});
+const asFile = shortestSeconds(() => finished(fileResponsePart(circuit, listenAt, chord(phrasePeakVolts), rate)), 3);
+console.log(`figure lesson-${lessonCount}-as-a-file,-times-real-time ${(soundSeconds / asFile).toFixed(1)}`);
