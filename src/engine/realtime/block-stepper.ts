@@ -56,6 +56,7 @@ export function blockStepper(
   const input = part(layout.input, blockLength * stages);
   const output = part(layout.output, blockLength * width);
   const trace = part(layout.trace, correct ? first.states : 0);
+  const error = part(layout.twin, correct ? first.states : 0);
   const gives = part(layout.trace + first.states, correct ? first.laws.length : 0);
   if (correct) {
     // Changes of the memory are told from where it starts; those before are not known, and until three are nothing is corrected.
@@ -77,7 +78,11 @@ export function blockStepper(
       const count = Math.min(blockLength, steps - done);
       input.set(inputs.subarray(done * stages, (done + count) * stages));
       const made = runCompiled(count);
-      correct?.(made);
+      if (correct) {
+        correct(made);
+        // In silence it would die away without end, into numbers so small that a processor is slow with them.
+        for (let k = 0; k < error.length; k++) if (Math.abs(error[k] ?? 0) < 1e-30) error[k] = 0;
+      }
       outputs.set(output.subarray(0, made * width), done * width);
       done += made;
       if (made === count) continue;
