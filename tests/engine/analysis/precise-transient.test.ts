@@ -169,6 +169,22 @@ test.each([6, 10, 14, 21])("machine code and TypeScript make the same steps in l
   expect(offDb(code?.out ?? times, script?.out ?? times)).toBeLessThan(-130);
 });
 
+test("a chain of limiters too long for machine code plays as its parts say", () => {
+  const parts = Array.from({length: 13}, (_, k) => [
+    resistor(`R${k}`, k === 0 ? "s" : `n${k - 1}`, `n${k}`, 100),
+    ...pair(`n${k}`, "0").map((diode) => ({...diode, ref: `${diode.ref} ${k}`})),
+  ]).flat();
+  const whole = (volts = 0) => circuit([signalAt("s", volts), ...parts]);
+  const {stamps: equations} = operatingPoint(whole());
+  expect(stepLadder(equations, [], 0.02).step.compiled).toBe(false);
+  const times = evenly(40, 1e-3);
+  const played = precise(whole(), "n12", sine(2, 20), times, 1e-7);
+  for (let n = 0; n < times.length; n += 3) {
+    const still = restVoltage(operatingPoint(whole(sine(2, 20)(times[n] ?? 0))), "n12");
+    expect(Math.abs((played[n] ?? NaN) - still)).toBeLessThan(1e-6);
+  }
+});
+
 test.each([10, 21])("in lesson %i it settles on the cycle that is found by itself", (lesson) => {
   const {circuit: build, listenAt} = courseCircuit({lesson, settings: {RV1: 1}});
   const frequencyHz = 220;

@@ -25,6 +25,7 @@ export function compiledRadauFive(
   laws: readonly TableLaw[],
   places: Readonly<{guesses: number; models: number}>,
 ): Readonly<{memory: RadauFiveMemory; attempt: RadauFiveStep["attempt"]}> | undefined {
+  if (sizes.columns > mostColumns) return undefined;
   const layout = radauFiveLayout(sizes, places.guesses, places.models);
   const shape = laws.map(({law, port, sign, column, weight, tangent, members}) => [
     ...[law.kind, port, sign, column],
@@ -58,6 +59,9 @@ export function compiledRadauFive(
     attempt: (model, guess) => run(8 * (layout.models + length * model), 8 * (layout.guesses + guessLength * guess)),
   };
 }
+
+/** The code grows with the cube of the columns: beyond so many, writing it takes longer than a run in TypeScript. */
+const mostColumns = 12;
 
 /** Where a step beyond two widths may end: of a law that grows one way, and of two diodes back to back. */
 function limitedOneWay(from: number, to: number, width: number, critical: number, steepest: number): number {
