@@ -61,8 +61,11 @@ function markingCode(written: string, unit: Unit): ReadQuantity | undefined {
   const given = rest.trim().toLowerCase();
   if (given !== "" && !unitFacts[unit].written.includes(given)) return undefined;
   const exponent = ownUnit ? 0 : (exponentOf[letter] ?? 0);
-  return right(Number(`${whole || "0"}.${fraction}e${exponent}`), unit, ownUnit || given !== "");
+  return right(Number(`${whole || "0"}.${fraction}e${exponent}`), unit, ownUnit || given !== "" || isPartCode(unit));
 }
+
+/** Codes such as 4k7 and 3n9 are printed on resistors and capacitors (IEC 60062), and there they need no unit behind them. */
+const isPartCode = (unit: Unit): boolean => unit === "Ω" || unit === "F";
 
 function readSuffix(suffix: string, unit: Unit): {exponent: number; unitGiven: boolean} | string {
   if (suffix === "") return {exponent: 0, unitGiven: unit === ""};

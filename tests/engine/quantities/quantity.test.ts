@@ -65,6 +65,17 @@ test("what is wrong is named", () => {
   });
 });
 
+test.each<[string, Unit, boolean]>([
+  ["4k7", "Ω", true],
+  ["3n9", "F", true],
+  ["3n9 F", "F", true],
+  ["3.9n", "F", false],
+  ["4k7", "Hz", false],
+])(
+  "%s for a value in %s: its unit is known is %s, as IEC 60062 marks resistors and capacitors",
+  (text, unit, unitGiven) => expect(parseQuantity(text, unit)).toMatchObject({ok: true, unitGiven}),
+);
+
 test("values are spoken in whole words", () => {
   expect([
     spokenQuantity(68e-9, "F"),
