@@ -47,6 +47,18 @@ test("a raised power is taken, and one below a line without brackets is asked ab
   });
 });
 
+test("ten or twenty times a logarithm is in decibels, and what is none is asked for its unit", () => {
+  for (const [text, value] of [
+    ["10*log(1+0.25)", 0.9691],
+    ["10 · log(1 + (1/2)²)", 0.9691],
+    ["20*log(8)", 18.06],
+  ] as const)
+    expect(evaluateExpression(text, "dB")).toMatchObject({ok: true, unitGiven: true, value: expect.closeTo(value, 2)});
+  for (const text of ["log(1.25)", "18.1-6.8"])
+    expect(evaluateExpression(text, "dB")).toMatchObject({unitGiven: false});
+  expect(evaluateExpression("10*log(1+0.25)", "Hz")).toMatchObject({unitGiven: false});
+});
+
 test("a formula without its unit says so", () => {
   expect(evaluateExpression("1/(2*pi*3.3k*68n)", "Hz")).toMatchObject({ok: true, unitGiven: false});
 });

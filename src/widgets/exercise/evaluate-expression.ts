@@ -50,7 +50,7 @@ export function evaluateExpression(text: string, unit: Unit): Evaluated {
   const [plain, grown] = [workOut(pieces, () => 1), workOut(pieces, (each) => enlarged[each])];
   if (plain === undefined || grown === undefined) return wrong(unreadable(text, unit));
   const withUnits = pieces.some((piece) => unitOf(piece) !== undefined);
-  if (!withUnits) return {ok: true, value: plain, unitGiven: unit === ""};
+  if (!withUnits) return {ok: true, value: plain, unitGiven: unit === "" || (unit === "dB" && isLevel(pieces))};
   const result = unitOfResult(plain, grown, unit);
   if (result === unit) return {ok: true, value: plain, unitGiven: true};
   const whole = forTheWhole(pieces, unit);
@@ -64,6 +64,11 @@ export function evaluateExpression(text: string, unit: Unit): Evaluated {
     `The units in it don’t make ${measures}. Write a unit at every number or one behind the whole, such as ${formulaExample(unit)}.`,
   );
 }
+
+/** Ten or twenty times a logarithm, as the course prints it, is in decibels by what a decibel is. */
+const isLevel = (pieces: readonly Piece[]): boolean =>
+  pieces.some((piece) => piece.kind === "opening" && piece.says === "log10(") &&
+  pieces.some((piece) => piece.kind === "number" && (piece.value === 10 || piece.value === 20));
 
 const wrong = (message: string): Evaluated => ({ok: false, message});
 
