@@ -5,6 +5,7 @@ import {responseCorners} from "../../src/engine/analysis/response-corners.ts";
 import {controlsOf, courseCircuit} from "../../src/engine/course/course-circuit.ts";
 import {inputCornerHz, resonanceHz} from "../../src/engine/course/formulas.ts";
 import {formatQuantity} from "../../src/engine/quantities/format-quantity.ts";
+import {unitFacts} from "../../src/engine/quantities/unit.ts";
 import {allExercises} from "../../src/lessons/exercises/exercises.ts";
 
 const numeric = allExercises.flatMap((exercise) => (exercise.kind === "number" ? [exercise.marking] : []));
@@ -75,6 +76,26 @@ test("the nearest slip of 6.2 and of 10.2, a hundredth or two away, is told and 
   // By hand: 1/(2π · 330.05 kΩ · 33 nF) with R3 left out, and 0.6 V/51, the whole gain in place of 50.
   expect(marked("6.2", "14.61 Hz")).toEqual(["not yet", expect.stringContaining("R3 was left out")]);
   expect(marked("10.2", "11.76 mV")).toEqual(["not yet", expect.stringContaining("the whole gain")]);
+});
+
+test.each([
+  // By hand: 20·log 2 = 6.02 dB, the slope of an octave far below a corner.
+  ["2.3", "6 dB", "this is what every octave costs far below the corner"],
+  ["2.3", "6.02 dB", "this is what every octave costs far below the corner"],
+  ["2.2", "4.7 nF", "not the smallest value of the series"],
+  ["1.1", "3.27 kHz", "That is where the hump stands on the bench at the start"],
+  ["1.2", "610 pF", "round what is the most downwards"],
+])("%s: %s is told that %s", (id, text, says) => {
+  const exercise = numeric.find((each) => each.id === id);
+  if (!exercise) throw new Error(`no exercise ${id}`);
+  expect(markAnswer(text, exercise)).toMatchObject({status: "not yet", message: expect.stringContaining(says)});
+});
+
+test("the example that shows how an answer is written is neither an answer nor one of its slips", () => {
+  for (const exercise of numeric) {
+    for (const text of unitFacts[exercise.unit].example.split(" or "))
+      expect(markAnswer(text, exercise), `${exercise.id}: ${text}`).toMatchObject({status: "not yet", causes: []});
+  }
 });
 
 test("no stop of the bench shows the answer of 1.1 or 2.1, and the hump of 1.1 is told from the formula", () => {

@@ -100,6 +100,9 @@ function whyNot(value: number, causes: readonly string[], exercise: NumericExerc
   }
   const off = distance(value, exercise);
   if (causes.length > 0) return [off, looksLike(causes)];
+  if (exercise.atMost === true && value > answer && isRoundedTooFar(value, answer)) {
+    return [off, "Rounded up, it passes the limit: round what is the most downwards, or write three figures."];
+  }
   const remark = remarkOn(value, exercise);
   if (remark !== undefined) return [off, remark];
   if (isFromSeries(exercise)) return [off, looksLike(causes)];

@@ -9,7 +9,7 @@ import type {Exercise} from "./exercise.ts";
 // Between two stops of the bench's cable, so that no label on the bench gives the answer away.
 const longMetres = 7;
 const {circuit: withLong, listenAt} = courseCircuit({lesson: 1, settings: {cable: longMetres}});
-const {circuit: atStart} = courseCircuit({lesson: 1, settings: {}});
+const {circuit: atStart, listenAt: startListensAt} = courseCircuit({lesson: 1, settings: {}});
 const L = pickupHenries(withLong);
 const C = wireFarads(withLong);
 const answer = resonanceHz(withLong);
@@ -17,6 +17,7 @@ const hump = responseCorners(withLong, listenAt).peak.frequencyHz;
 const resonance = (farads: number) => 1 / (2 * Math.PI * Math.sqrt(L * farads));
 const henries = formatQuantity(L, "H");
 const cableFarads = formatQuantity(faradsOf(withLong, "cable"), "F");
+const startHump = responseCorners(atStart, startListensAt).peak.frequencyHz;
 const startMetres = controlsOf(1).find(({name}) => name === "cable")?.start ?? 0;
 
 const wantedHz = 4000;
@@ -50,6 +51,11 @@ export const lesson01: readonly Exercise[] = [
       ],
       remarks: [
         {
+          low: 0.995 * startHump,
+          high: 1.005 * startHump,
+          says: "That is where the hump stands on the bench at the start: the cable still has its old length there, and the formula was asked for and not the curve.",
+        },
+        {
           low: 0.995 * hump,
           high: 1.005 * hump,
           says: "That is where the hump stands on the curve, with the resistors at work. The formula leaves them out.",
@@ -60,7 +66,7 @@ export const lesson01: readonly Exercise[] = [
   {
     id: "1.2",
     kind: "number",
-    question: `A player wants the resonance at ${formatQuantity(wantedHz, "Hz")} or above, with the same coil of ${henries}. How much capacitance may there be at most, by the formula and with everything counted?`,
+    question: `A player wants the resonance at ${formatQuantity(wantedHz, "Hz")} or above, with the same coil of ${henries}. How much capacitance may there be at most, by the formula and with everything counted? Round it downwards: it is a limit.`,
     hints: [
       "It is the same formula, asked the other way round.",
       "C = 1 / ((2π · f)² · L).",

@@ -117,6 +117,11 @@ export const lesson02: readonly Exercise[] = [
         {cause: "the straight lines were taken: the bend begins before the corner", gives: 0},
         {cause: "this is the loss an octave below: there corner / f is 2", gives: lossDb(2)},
         {cause: "this is the loss at the corner itself", gives: lossDb(1)},
+        {
+          cause:
+            "this is what every octave costs far below the corner, where the curve is straight; here it is above it",
+          gives: 20 * Math.log10(2),
+        },
         {cause: "20 · log was taken of a sum of squares", gives: 2 * octaveAboveDb},
         {cause: "the square was left out", gives: 10 * Math.log10(1 + 1 / 2)},
         {cause: "the sign is the other one: a loss was asked for", gives: -octaveAboveDb},

@@ -50,7 +50,7 @@ test("an ambiguous comma is asked about", () => {
 test("the unit of something else is named", () => {
   expect(markAnswer("709 nF", corner)).toEqual({
     status: "unreadable",
-    message: "“nF” belongs to a capacitance. Write a frequency, such as 709 Hz or 3.4 kHz.",
+    message: "“nF” belongs to a capacitance. Write a frequency, such as 440 Hz or 3.4 kHz.",
   });
 });
 
@@ -131,9 +131,18 @@ test("a remark stands where no slip fits", () => {
   });
 });
 
+test("a limit that was rounded up is told to be rounded downwards", () => {
+  for (const text of ["610 pF", "0.61 nF"])
+    expect(markAnswer(text, most)).toMatchObject({
+      message:
+        "Not yet. Your number is less than 1\u00a0% too big. Rounded up, it passes the limit: round what is the most downwards, or write three figures.",
+    });
+  expect(markAnswer("620 pF", most)).not.toMatchObject({message: expect.stringContaining("Rounded up")});
+});
+
 test("one value alone is said to be alone", () => {
   const bought: NumericExercise = {id: "z", unit: "F", answer: 3.9e-9, tolerance: 0.001, slips: []};
-  for (const text of ["3.9 nF", "3n9 F", "0.0039 µF"])
+  for (const text of ["3.9 nF", "3n9", "3n9 F", "0.0039 µF"])
     expect(markAnswer(text, bought)).toMatchObject({status: "right", accepted: "3.9\u00a0nF alone"});
 });
 
