@@ -18,6 +18,14 @@ test("a link brings the bench back, and what cannot be read is told", async ({pa
   await expect(notice).toBeHidden();
 });
 
+test("a link with a value between two stops says which stands for it", async ({page}) => {
+  await page.goto("lessons/02-in-the-way/#C1=5.1n");
+  await expect(page.getByRole("textbox", {name: "C1: type a value"})).toHaveValue("4.7\u00a0nF");
+  await expect(page.locator("bench-address p")).toContainText(
+    "C1 at 5.1\u00a0nF is asked for; the nearest that can be bought here is 4.7\u00a0nF.",
+  );
+});
+
 for (const width of [1440, 1180, 820, 390]) {
   test(`at ${width} a link to the bench as it stands is copied`, async ({page, context}) => {
     await context.grantPermissions(["clipboard-read", "clipboard-write"]);

@@ -58,20 +58,26 @@ class BenchAddressElement extends HTMLElement {
       note.value = read.note;
     });
     if (place) show(place);
-    this.#tell([...read.notUnderstood, ...(read.exercise && !place ? [exerciseEntry(read.exercise)] : [])]);
+    const notUnderstood = [...read.notUnderstood, ...(read.exercise && !place ? [exerciseEntry(read.exercise)] : [])];
+    this.#tell([...leftOut(notUnderstood), ...read.between]);
   };
 
-  /** Says what could not be read, until the reader closes it. */
-  #tell(notUnderstood: readonly string[]) {
+  /** Says what of the link stands otherwise than it asks, until the reader closes it. */
+  #tell(sentences: readonly string[]) {
     const notice = required(this, "p", HTMLParagraphElement);
-    notice.hidden = notUnderstood.length === 0;
-    if (notUnderstood.length === 0) return;
-    const list = notUnderstood.map((entry) => `“${entry.slice(0, 40)}”`).join(", ");
-    const sentence = `Part of this link could not be read and was left out: ${list}. Everything else stands as linked.`;
-    required(notice, "span", HTMLSpanElement).textContent = sentence;
+    notice.hidden = sentences.length === 0;
+    if (sentences.length === 0) return;
+    const told = sentences.join(" ");
+    required(notice, "span", HTMLSpanElement).textContent = told;
     required(notice, "button", HTMLButtonElement).onclick = () => (notice.hidden = true);
-    announce(sentence);
+    announce(told);
   }
+}
+
+function leftOut(notUnderstood: readonly string[]): readonly string[] {
+  if (notUnderstood.length === 0) return [];
+  const list = notUnderstood.map((entry) => `“${entry.slice(0, 40)}”`).join(", ");
+  return [`Part of this link could not be read and was left out: ${list}. Everything else stands as linked.`];
 }
 
 /** Brings an exercise in sight, and the keyboard to it, as the browser does for a plain link. */

@@ -2,11 +2,12 @@ import {controlsOf, lessonCount, type BenchSetting, type Control} from "../../en
 import {beforeSetting, startSetting} from "../../engine/course/course-circuit.ts";
 import {parseQuantity} from "../../engine/quantities/parse-quantity.ts";
 import {prefixes, unitFacts} from "../../engine/quantities/unit.ts";
+import {placeText} from "../slider/control-text.ts";
 import {notes, startNote, type Note} from "./notes.ts";
 
 /**
- * What an address says of a bench: where it stands, what 'before' is, the note of its figures, the exercise to do with it, and
- * what could not be read.
+ * What an address says of a bench: where it stands, what 'before' is, the note of its figures, the exercise to do with it, what
+ * could not be read, and a sentence for each value that lies between two stops.
  */
 export type ReadAddress = Readonly<{
   now: BenchSetting;
@@ -14,6 +15,7 @@ export type ReadAddress = Readonly<{
   note: Note;
   exercise?: string;
   notUnderstood: readonly string[];
+  between: readonly string[];
 }>;
 
 /**
@@ -36,6 +38,7 @@ export function addressOf(now: BenchSetting, held: BenchSetting, note = startNot
 /** Reads such an address for lesson `number`. What cannot be read is left at its start and told in `notUnderstood`. */
 export function readAddress(hash: string, number: number): ReadAddress {
   const notUnderstood: string[] = [];
+  const between: string[] = [];
   const settings: Record<string, number> = {...startSetting(number).settings};
   const start = beforeSetting(number);
   let heldLesson = start.lesson;
@@ -54,11 +57,14 @@ export function readAddress(hash: string, number: number): ReadAddress {
       else notUnderstood.push(entry);
     } else if (name === "exercise" && /^\d+\.\d+$/.test(text)) exercise = text;
     else if (name.startsWith("before.")) heldEntries.push([name.slice(7), text]);
-    else if (!place(settings, number, name, text)) notUnderstood.push(entry);
+    else if (!place(settings, {lesson: number, name, text, between})) notUnderstood.push(entry);
   }
   const heldSettings: Record<string, number> = {...(heldLesson === start.lesson ? start.settings : {})};
   for (const [name, text] of heldEntries) {
-    if (!place(heldSettings, heldLesson, name, text)) notUnderstood.push(`before.${name}=${text}`);
+    const told: string[] = [];
+    if (!place(heldSettings, {lesson: heldLesson, name, text, between: told}))
+      notUnderstood.push(`before.${name}=${text}`);
+    between.push(...told.map((sentence) => `For ‘before’: ${sentence}`));
   }
   return {
     now: {lesson: number, settings},
@@ -66,6 +72,7 @@ export function readAddress(hash: string, number: number): ReadAddress {
     note,
     ...(exercise === undefined ? {} : {exercise}),
     notUnderstood,
+    between,
   };
 }
 
@@ -75,13 +82,27 @@ export function nearestStop({values, kind}: Control, value: number): number {
   return values.reduce((best, stop) => (far(stop) < far(best) ? stop : best));
 }
 
-function place(settings: Record<string, number>, number: number, name: string, text: string): boolean {
-  const control = controlsOf(number).find((each) => each.name === name);
+type Entry = Readonly<{lesson: number; name: string; text: string; between: string[]}>;
+
+/** Sets what an entry asks for, on the nearest stop, and adds a sentence to `between` where that is another value. */
+function place(settings: Record<string, number>, {lesson, name, text, between}: Entry): boolean {
+  const control = controlsOf(lesson).find((each) => each.name === name);
   if (!control || text === "") return false;
   const read = parseQuantity(text, control.unit);
   if (!read.ok || (control.kind === "part value" && read.value <= 0)) return false;
-  settings[name] = nearestStop(control, read.value);
+  const stop = nearestStop(control, read.value);
+  const same = Math.abs(stop - read.value) <= 1e-6 * Math.max(Math.abs(stop), Math.abs(read.value));
+  // Between two words of a switch there is nothing near.
+  if (!same && control.choices) return false;
+  settings[name] = stop;
+  if (!same) between.push(nearestText(control, read.value, stop));
   return true;
+}
+
+function nearestText(control: Control, asked: number, stop: number): string {
+  const title = control.ref === control.name ? control.ref : control.label;
+  const nearest = control.kind === "part value" ? "the nearest that can be bought here" : "the nearest stop";
+  return `${title} at ${placeText(control, asked)} is asked for; ${nearest} is ${placeText(control, stop)}.`;
 }
 
 function differences(from: BenchSetting, to: BenchSetting): [string, string][] {

@@ -75,6 +75,18 @@ test("a value between two stops goes to the nearer one by ratio", () => {
   expect(nearestStop(C1, 29.9e-9)).toBe(33e-9);
 });
 
+test("a value between two stops is told with the stop that stands for it", () => {
+  const told = (hash: string, lesson = 2) =>
+    readAddress(hash, lesson).between.map((sentence) => sentence.replaceAll("\u00a0", " "));
+  expect(told("C1=5.1n")).toEqual(["C1 at 5.1 nF is asked for; the nearest that can be bought here is 4.7 nF."]);
+  expect(told("before=2&before.R2=500k")).toEqual([
+    "For ‘before’: R2 at 500 kΩ is asked for; the nearest that can be bought here is 470 kΩ.",
+  ]);
+  for (const plain of ["C1=4.7n", "C1=4n7", "C1=0.0047u", "guitarVolume=0.37", "amplifier=0"])
+    expect(told(plain), plain).toEqual([]);
+  expect(readAddress("amplifier=0.6", 2).notUnderstood).toEqual(["amplifier=0.6"]);
+});
+
 test("the note of the figures goes with the bench, and one that is not on the list is told", () => {
   const [now, held] = [startSetting(10), beforeSetting(10)];
   for (const note of notes) expect(readAddress(addressOf(now, held, note), 10).note).toEqual(note);
