@@ -51,13 +51,15 @@ test("no id stands twice on a page", () => {
   }
 });
 
-test("the list of exercises gives a question its choices, and each heading leads to its lesson", () => {
+test("the list of exercises names a question's choices in one sentence, and each heading leads to its lesson", () => {
   const list = documentOf(atRoot, "exercises/");
   for (const exercise of allExercises) {
     const place = [...list.querySelectorAll("dt a")].find(({textContent}) => textContent?.trim() === exercise.id);
     const said = place?.closest("div")?.querySelector("dd");
-    const choices = [...(said?.querySelectorAll("li") ?? [])].map(({textContent}) => textContent);
-    expect(choices, exercise.id).toEqual(exercise.kind === "choice" ? exercise.options.map(({label}) => label) : []);
+    const choices = exercise.kind === "choice" ? exercise.options.map(({label}) => label).join("; ") : "";
+    expect(said?.querySelector(".to-choose")?.textContent?.trim() ?? "", exercise.id).toBe(
+      choices && `To choose from, in the lesson: ${choices}.`,
+    );
   }
   for (const heading of list.querySelectorAll("main h2")) {
     expect(heading.querySelector("a")?.getAttribute("href"), heading.textContent ?? "").toMatch(
