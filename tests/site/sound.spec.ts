@@ -1,5 +1,9 @@
 import {readFileSync, writeFileSync} from "node:fs";
 import {integratedLoudness} from "../../src/engine/sound/loudness.ts";
+import {startSetting, wireSetting} from "../../src/engine/course/course-circuit.ts";
+import {phraseSamples} from "../../src/engine/sound/phrases.ts";
+import {quickLoudness, quickRateHz} from "../../src/widgets/player/quick-loudness.ts";
+import {playedLike, startPhrase} from "../../src/widgets/player/start-benches.ts";
 import {countContexts} from "./count-contexts.ts";
 import {openLesson} from "./open-lesson.ts";
 import {renders} from "./renders.ts";
@@ -40,6 +44,24 @@ test("a thin sound is brought to the loudness of the wire, and the amount is tol
   );
   await page.getByRole("switch", {name: "same loudness"}).click();
   await expect(page.locator("bench-player .said")).toContainText("True levels");
+});
+
+test("at true levels every voice gets the phrase equally large: a stage with gain is louder than the wire", async ({
+  page,
+}) => {
+  test.setTimeout(120_000);
+  await openLesson(page, "06-leg-capacitor");
+  await page.getByRole("switch", {name: "same loudness"}).click();
+  const loudness = new Map(
+    (await renders(page)).map(({voice, samples}) => [voice, integratedLoudness(samples, 48_000)]),
+  );
+  const [now = NaN, wire = NaN] = [loudness.get("now"), loudness.get("wire")];
+  const sound = phraseSamples(startPhrase, quickRateHz);
+  const start = startSetting(6);
+  // The level one plays at there, on the wire as on the stage: what is heard is the gain of the stage.
+  const expected = quickLoudness(start, sound) - quickLoudness(playedLike(wireSetting, start), sound);
+  expect(expected).toBeGreaterThan(10);
+  expect(Math.abs(now - wire - expected)).toBeLessThan(0.2);
 });
 
 test("nothing sounds before the press, and the volume starts low", async ({page}) => {

@@ -1,4 +1,4 @@
-import {startSetting, type BenchSetting} from "../../engine/course/course-circuit.ts";
+import {courseCircuit, startSetting, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {amplitude} from "../../engine/sound/samples.ts";
 import {fullScalePerVolt} from "../../engine/sound/volts.ts";
 import {sweepHz} from "../../engine/sound/sweep.ts";
@@ -16,7 +16,7 @@ import type {SoundSource} from "./sound-source.ts";
 import type {Sounding} from "./sounding.ts";
 import type {Watched} from "../sound-picture/sound-picture.element.ts";
 import {voiceLoudness} from "./voice-loudness.ts";
-import {startBenches, startPhrase} from "./start-benches.ts";
+import {playedLike, startBenches, startPhrase} from "./start-benches.ts";
 
 const warmMilliseconds = 60;
 const nextTask = () => new Promise((resolve) => setTimeout(resolve));
@@ -98,9 +98,15 @@ export function playedBench(
   let played: Played = startPhrase;
   let loudspeaker = true;
   let stage: BenchSetting | undefined;
+  /** Wire and stage with the phrase as large as it is now, made anew when that or the stage has changed. */
+  let likeNow: Readonly<{volts: number; wire: BenchSetting; stage: BenchSetting | undefined}> | undefined;
 
   const benches = (): Partial<Record<Voice, BenchSetting>> => {
-    const all = {now: nowSetting.peek(), before: held.peek(), wire: wireSetting, stage};
+    const now = nowSetting.peek();
+    const volts = courseCircuit(now).phrasePeakVolts;
+    if (volts !== likeNow?.volts)
+      likeNow = {volts, wire: playedLike(wireSetting, now), stage: stage && playedLike(stage, now)};
+    const all = {now, before: held.peek(), wire: likeNow.wire, stage: likeNow.stage};
     return Object.fromEntries(
       [...voices, "stage" as const].flatMap((voice) => (all[voice] ? [[voice, all[voice]]] : [])),
     );
@@ -197,6 +203,7 @@ export function playedBench(
       loudness.forget("stage");
       put.delete("stage");
       stage = lesson === undefined ? undefined : startSetting(lesson);
+      likeNow = undefined;
       if (!stage) {
         sounding?.put("stage", undefined);
         return level();
