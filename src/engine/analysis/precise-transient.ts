@@ -19,7 +19,8 @@ export type PreciseTransientOptions = Partial<Tolerance> &
  * operating point on.
  *
  * The steps are as long as the tolerance lets them be, so that it costs what the waveform has in it, and not what its points are:
- * `relative` is a step's error beside what a capacitor or a coil holds, `volts` the error beside nothing (1e-6 both by default).
+ * `relative` is a step's error beside what a capacitor or a coil holds and an output has, `volts` the error beside nothing (1e-6 both by
+ * default).
  *
  * @param seconds rising, from 0 on
  * @throws {RangeError} if the times do not rise from 0 on, or a tolerance or the longest step is not positive

@@ -5,7 +5,7 @@ import {outcomes} from "./radau-five-step.ts";
 import {stageNodes} from "./radau-five.ts";
 import {mostGrowth, rungsPerOctave, type StepLadder} from "./step-ladder.ts";
 
-/** What a step may err by: `relative` to each memory, and beside that `volts`. */
+/** What a step may err by: `relative` to each memory and output, and beside that `volts`. */
 export type Tolerance = Readonly<{relative: number; volts: number}>;
 
 /** A circuit on its way through time, with steps as long as its tolerance lets them be. */

@@ -80,7 +80,10 @@ export function generalRadauFive(
     if (hardStep(model, drives, volts)) laws.forEach((law, k) => (law.point = inside(model, laws, k, volts[k]!)));
   };
 
-  /** How large the memory's error is, in tolerances. */
+  /** What an output may err by. */
+  const allowedAt = (i: number): number =>
+    tolerance[2]! + tolerance[0]! * Math.max(Math.abs(output[4 * r + i]!), Math.abs(outputNext[2 * r + i]!));
+  /** How large the error of memory and outputs is, in tolerances. */
   const estimate = (): number => {
     const width = n + c;
     smallMatrix.fill(0);
@@ -94,14 +97,16 @@ export function generalRadauFive(
       for (let j = 0; j < c; j++) smallMatrix[to * c + j]! -= sign * give * coefficients[at + n + j]!;
     }
     if (!solveInPlace(c, smallMatrix, small, 1)) return Infinity;
-    let size = 0;
-    for (let i = 0; i < n; i++) {
-      const at = smooth + i * width;
+    const errorOf = (row: number): number => {
+      const at = smooth + row * width;
       let sum = 0;
       for (let k = 0; k < n; k++) sum += coefficients[at + k]! * defect[k]!;
       for (let k = 0; k < c; k++) sum += coefficients[at + n + k]! * small[k]!;
-      size = Math.max(size, Math.abs(sum) / scale[i]!);
-    }
+      return Math.abs(sum);
+    };
+    let size = 0;
+    for (let i = 0; i < n; i++) size = Math.max(size, errorOf(i) / scale[i]!);
+    for (let i = 0; i < r; i++) size = Math.max(size, errorOf(n + g + i) / allowedAt(i));
     return size;
   };
 
@@ -113,8 +118,7 @@ export function generalRadauFive(
       const begin = output[4 * r + i]!;
       let missed = output[3 * r + i]! - weights[cubic]! * begin;
       for (let stage = 0; stage < stages; stage++) missed -= weights[cubic + 1 + stage]! * outputNext[stage * r + i]!;
-      const allowed = tolerance[2]! + tolerance[0]! * Math.max(Math.abs(begin), Math.abs(outputNext[2 * r + i]!));
-      most = Math.max(most, (Math.abs(missed) * weights[guessLength - 1]!) / allowed);
+      most = Math.max(most, (Math.abs(missed) * weights[guessLength - 1]!) / allowedAt(i));
     }
     return most;
   };

@@ -8,7 +8,7 @@ export function modelPlaces({states: n, ports: g, outputs: r, columns: c}: Omit<
   const [outputs, memory] = [stages * g, stages * (g + r)];
   const [rows, across] = [memory + 3 * n, n + stages + 1 + stages * c];
   const smooth = rows * across;
-  return {outputs, memory, sums: n + stages + 1, across, smooth, length: smooth + (n + g) * (n + c)};
+  return {outputs, memory, sums: n + stages + 1, across, smooth, length: smooth + (n + g + r) * (n + c)};
 }
 
 /**
@@ -16,7 +16,7 @@ export function modelPlaces({states: n, ports: g, outputs: r, columns: c}: Omit<
  *
  * - Rows: ports, outputs (stage by stage), memory at the end, slope of the memory's cubic at its start, slope at its end.
  *   Columns: memory, signal (stage by stage), 1, sums of the laws (stage by stage).
- * - (G + (γ/h)·C)⁻¹, which smooths the error estimate. Rows: memory, ports of one stage. Columns: memory, laws of one stage.
+ * - (G + (γ/h)·C)⁻¹, which smooths the error estimate. Rows: memory, ports, outputs of one stage. Columns: memory, laws of one stage.
  *
  * Method: the inverse of the method's matrix is taken apart into its eigenvalues, so that the three stages' equations become one real
  * and one complex set; Hairer and Wanner, Solving ODEs II, section IV.8 [from memory].
@@ -63,7 +63,7 @@ export function radauFiveModel(known: LinearResponse, seconds: number): Float64A
       coefficients[row * across + k]! += perSecond * weights[0]!;
     }
   });
-  for (let row = 0, at = places.smooth; row < n + g; row++) {
+  for (let row = 0, at = places.smooth; row < n + g + r; row++) {
     for (let k = 0; k < n; k++) coefficients[at++] = real[row * width + k]!;
     for (let k = 0; k < c; k++) coefficients[at++] = real[row * width + n + 2 + k]!;
   }

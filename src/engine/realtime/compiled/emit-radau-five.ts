@@ -161,6 +161,8 @@ export function radauFiveModule(
     total(defect.map((each, k) => mul(coefficient(smooth + row * (n + c) + k), get(each))));
   const feedingOne = (column: number, adds: (law: TableLaw, k: number) => Code): Code[] =>
     laws.flatMap((law, k) => (law.column === column ? [adds(law, lastLaw + k)] : []));
+  const errorOf = (row: number): Code =>
+    add(smoothed(row), total(small.map((value, j) => mul(lawEntry(row, j), get(value)))));
   const estimate: Code = [
     ...port.slice(0, g).flatMap((each, row) => set(each, smoothed(n + row))),
     ...small.flatMap((each, column) =>
@@ -181,20 +183,19 @@ export function radauFiveModule(
       return set(each, row === j ? add(f64(1), total(pulls)) : total(pulls));
     }),
     ...solved(smallMatrix, small, inverse.slice(0, c)),
-    ...error.flatMap((each, row) =>
-      set(each, add(smoothed(row), total(small.map((value, j) => mul(lawEntry(row, j), get(value)))))),
-    ),
+    ...error.flatMap((each, row) => set(each, errorOf(row))),
   ];
 
   const tolerance = (absolute: number, of: Code): Code => add(fixed(absolute), mul(fixed(layout.relative), abs(of)));
-  /** How far each output's cubic passes by the place where the step before has been, in tolerances of what that says of the step. */
-  const bends = Array.from({length: r}, (_, i) => {
+  /** Error of each output, of its memory's and of its cubic, by how far that passes by where the step before has been, in tolerances. */
+  const outputErrors = Array.from({length: r}, (_, i) => {
     const weight = (k: number): Code => load(get(weights), bytes(stages * (stages + 1) + k));
     const start = fixed(layout.output + 4 * r + i);
     const onCubic = [start, ...[0, 1, 2].map((stage) => get(outputNext[stage * r + i]!))];
     const missed = sub(fixed(layout.output + 3 * r + i), total(onCubic.map((each, k) => mul(weight(k), each))));
     const end = tolerance(layout.volts, get(outputNext[2 * r + i]!));
-    return div(mul(abs(missed), weight(stages + 1)), max(end, tolerance(layout.volts, start)));
+    const between = mul(abs(missed), weight(stages + 1));
+    return div(max(between, abs(errorOf(n + g + i))), max(end, tolerance(layout.volts, start)));
   });
   const stored = (place: number, code: Code): Code => store(i32(0), bytes(place), code);
   const body: Code = [
@@ -214,7 +215,7 @@ export function radauFiveModule(
     ...defect.flatMap((each, i) => set(each, sub(fixed(layout.slope + i), whole(afterOutputs + n + i)))),
     ...estimate,
     ...outputNext.flatMap((each, k) => set(each, whole(afterPorts + k))),
-    ...largest(bend, [...error.map((each, i) => div(abs(get(each)), get(scale[i]!))), ...bends]),
+    ...largest(bend, [...error.map((each, i) => div(abs(get(each)), get(scale[i]!))), ...outputErrors]),
     ...stored(layout.error, get(bend)),
     ...either(wasm.notI32(atMost(get(bend), fixed(layout.limit))), [...i32(outcomes.inaccurate), 0x0f]),
     // What is kept: the last output but one goes on as a place that the next step's curve leads through.
