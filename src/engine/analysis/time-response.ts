@@ -28,7 +28,7 @@ export type TimeResponseOptions = Readonly<{
   oversampling?: number;
   /** Whether the voltage is told from where it rests, as one hears it: a steady voltage has no sound. False by default. */
   fromRest?: boolean;
-  /** Whether the rule's own error is taken out, as live sound has it: for half the time more. False by default. */
+  /** Whether the rule's own error is taken out, as live sound has it, for two thirds of the time more. False by default. */
   corrects?: boolean;
 }>;
 

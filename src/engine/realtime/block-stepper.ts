@@ -30,7 +30,7 @@ export type BlockStepper = Readonly<{
 export type BlockOptions = Readonly<{
   /**
    * Whether to take the trapezoidal rule's own error out of the outputs, where the steps run as machine code: from rest on, for the
-   * steps before must be known. It costs half a step more and makes of its error's square its fourth power.
+   * steps before must be known. It costs two thirds of a step more and makes of its error's square its fourth power.
    */
   corrects?: boolean;
 }>;

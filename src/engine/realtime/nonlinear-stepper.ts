@@ -12,6 +12,7 @@ import {carefulNewton} from "./careful-newton.ts";
 import {guessWeights, pastSteps} from "./guess.ts";
 import {hardStep} from "./hard-step.ts";
 import {lawAtWork, move, read, type LawAtWork} from "./law-at-work.ts";
+import {manyNewton, settleMany} from "./many-newton.ts";
 import {quickNewton, settleQuickly, type QuickNewton} from "./quick-newton.ts";
 import {sameShape, type StepModel} from "./step-model.ts";
 import {addLaws, fillRows, findLinear, knownLength, stepRows} from "./step-rows.ts";
@@ -43,8 +44,8 @@ export type NonlinearStepper = Readonly<{
 export const smallestSteps = {trapezoidal: 1e-6, "Radau IIA": 1e-7} as const;
 
 /**
- * Steps a circuit whose laws are solved by Newton's method, first in the fewest operations (`quick-newton.ts`), where that does
- * not settle with a search along each step (`careful-newton.ts`), and where that fails over voltage and current (`hard-step.ts`).
+ * Steps a circuit whose laws are solved by Newton's method, first in the fewest operations (`quick-newton.ts`, or `many-newton.ts`),
+ * where that does not settle with a search along each step (`careful-newton.ts`), and where that fails over voltage and current (`hard-step.ts`).
  *
  * Method: Yeh, Abel and Smith's nonlinear state space (K-method), Proc. DAFx-07 [from memory].
  */
@@ -70,6 +71,7 @@ export function nonlinearStepper(
   let laws: readonly LawAtWork[] = [];
   const sums = new Float64Array(Math.max(3, columns));
   let quick: QuickNewton | undefined;
+  let many = manyNewton(laws, columns, sums, smallestStep);
   let careful = carefulNewton(laws, columns, sums);
 
   const fill = (): void => {
@@ -84,6 +86,7 @@ export function nonlinearStepper(
   const put = (): void => {
     laws = model.laws.map((each) => lawAtWork(each, columns));
     quick = columns <= 3 ? quickNewton(laws, sums, smallestStep) : undefined;
+    many = manyNewton(laws, columns, sums, smallestStep);
     careful = carefulNewton(laws, columns, sums);
   };
   put();
@@ -108,7 +111,7 @@ export function nonlinearStepper(
   };
   const solve = (): boolean => {
     guess(laws, found, memory);
-    let good = quick !== undefined && settleQuickly(quick);
+    let good = quick ? settleQuickly(quick) : settleMany(many);
     if (!good) {
       putPoints(p);
       good = careful.settle(smallestStep) || solveHard();
