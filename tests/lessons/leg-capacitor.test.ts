@@ -1,15 +1,18 @@
 import {expect, test} from "vitest";
-import {startSetting, type BenchSetting} from "../../src/engine/course/course-circuit.ts";
+import {controlsOf, startSetting, type BenchSetting} from "../../src/engine/course/course-circuit.ts";
 import {lowerLegCornerHz} from "../../src/engine/course/formulas.ts";
 import {formatQuantity} from "../../src/engine/quantities/format-quantity.ts";
 import {rotations} from "../../src/engine/course/stops.ts";
 import {circuitOf} from "../../src/widgets/bench-state/curves.ts";
 import {stageGainDb, trailDb} from "../../src/widgets/bench-state/readings-gain-stage.ts";
 import {readingText, type ReadingName} from "../../src/widgets/bench-state/readings.ts";
+import {placeText} from "../../src/widgets/slider/control-text.ts";
 
 /** What lesson 6 says in words is held here against the engine: a change of the circuit must not leave the prose behind. */
 const at = (RV1: number): BenchSetting => ({lesson: 6, settings: {...startSetting(6).settings, RV1}});
 const read = (name: ReadingName, setting = startSetting(6)) => readingText(name, {now: setting, held: setting});
+
+const gainControl = controlsOf(6).find(({name}) => name === "RV1");
 
 test("far below the leg's corners the gain levels off at one, and at the lower corner it is still 3 dB above that", () => {
   for (const RV1 of [0.09, 0.5, 1]) {
@@ -26,6 +29,23 @@ test("the gap opens in the first tenth of the turn: what is left grows it by les
   const [down, tenth, full] = [0, 0.1, 1].map((RV1) => trailDb(circuitOf(at(RV1)))) as [number, number, number];
   expect(tenth - down).toBeGreaterThan(0.8 * (full - down));
   expect(full).toBeGreaterThan(tenth);
+});
+
+test("all the way down the stage gains what the ohms at the stop give it, as both are printed", () => {
+  const [ohms, gainDb] = ["gainOhmsDown", "stageGainMidsDown"].map((name) =>
+    Number.parseFloat(read(name as ReadingName)),
+  ) as [number, number];
+  // Well above the upper corner: 1 + RV1 / R3, in decibels; a tenth is lost to the corner.
+  const R3 = 1e3 * Number.parseFloat(read("R3"));
+  const byHand = 20 * Math.log10(1 + ohms / R3);
+  expect(gainDb).toBeLessThan(byHand);
+  expect(gainDb).toBeGreaterThan(0.8 * byHand);
+  expect(ohms).toBeGreaterThan(0);
+});
+
+test("the guess and the bench start from one place of the gain control, and its gap is that of the start", () => {
+  expect(read("startTurn", at(1))).toBe(gainControl && placeText(gainControl, gainControl.start));
+  expect(read("trailStart", at(1))).toBe(read("trail"));
 });
 
 test("who divides the resistances that are printed gets the ratio that is printed, at every stop of the gain control", () => {

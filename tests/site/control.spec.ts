@@ -104,3 +104,27 @@ test("at 1440 by 900 the words under a scale keep clear of the rule below them",
     expect((rule?.y ?? NaN) - (words?.y ?? NaN) - (words?.height ?? NaN), slug).toBeGreaterThanOrEqual(8);
   }
 });
+
+test("the gain control is taken down as lesson 6 says: by its arc, and by typing over its percentage", async ({
+  page,
+}) => {
+  await openLesson(page, "06-leg-capacitor");
+  const said = page.locator("#turn-it > p").first();
+  await expect(said).toContainText("drag its arc downwards, or type 0 over its percentage");
+  await page.locator(".picker").getByRole("button", {name: "RV1", exact: true}).click();
+  const entry = page.getByRole("textbox", {name: "RV1: type a rotation"});
+  const arc = page.getByRole("slider", {name: /gain control$/});
+  const {x = 0, y = 0, width = 0, height = 0} = (await arc.boundingBox()) ?? {};
+  await page.mouse.move(x + width / 2, y + height / 2);
+  await page.mouse.down();
+  await page.mouse.move(x + width / 2, y + height / 2 + 60, {steps: 4});
+  await page.mouse.up();
+  await expect(entry).toHaveValue("fully down");
+  await page.getByRole("button", {name: "Back to start"}).first().click();
+  await expect(entry).toHaveValue("9\u00a0%");
+  await entry.focus();
+  await page.keyboard.type("0");
+  await page.keyboard.press("Enter");
+  await expect(entry).toHaveValue("fully down");
+  await expect(page.locator("#control-RV1-note")).not.toContainText("can't");
+});

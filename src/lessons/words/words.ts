@@ -1,5 +1,6 @@
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {lowEHz} from "../../widgets/bench-state/read-curve.ts";
+import {midsHz} from "../../widgets/bench-state/readings-gain-stage.ts";
 
 /** One word of the trade: how it is written, and what it means in one or two plain sentences. */
 export type WordEntry = Readonly<{word: string; meaning: string}>;
@@ -63,6 +64,10 @@ export const words = {
     word: "gain",
     meaning: "How many times larger the output is than the input. Often told in decibels: 0 dB is as large as before.",
   },
+  "gain-control": {
+    word: "gain control",
+    meaning: "A potentiometer that sets how much a stage amplifies: the further up it is turned, the more.",
+  },
   generator: {
     word: "generator",
     meaning:
@@ -123,6 +128,10 @@ export const words = {
   "low-pass": {
     word: "low-pass",
     meaning: "A filter that lets what is below its corner through and loses more and more above it.",
+  },
+  mids: {
+    word: "mids",
+    meaning: `What lies between bass and treble. Where they begin and end nobody has agreed; lesson 6 reads them at ${formatQuantity(midsHz, "Hz")}.`,
   },
   "negative-feedback": {
     word: "negative feedback",

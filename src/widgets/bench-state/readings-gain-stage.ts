@@ -3,15 +3,18 @@ import {operatingPoint, restVoltage} from "../../engine/analysis/operating-point
 import {responseOf} from "../../engine/analysis/response-of.ts";
 import type {Circuit} from "../../engine/circuit/circuit.ts";
 import type {NodeName, Part} from "../../engine/circuit/part.ts";
-import type {BenchSetting} from "../../engine/course/course-circuit.ts";
+import {startSetting, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {faradsOf, fullGain, gainOhms, legCornerHz, lowerLegCornerHz, ohmsOf} from "../../engine/course/formulas.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {Unit} from "../../engine/quantities/unit.ts";
 import type {BenchView} from "./bench-state.ts";
 import {circuitOf} from "./curves.ts";
+import {placeOf} from "./read-curve.ts";
 
-/** Open low E and D in equal temperament on A = 440 Hz (ISO 16), and where the mids are read: our choice. In hertz. */
-const [lowEHz, stringDHz, midsHz] = [440 * 2 ** (-29 / 12), 440 * 2 ** (-19 / 12), 2000];
+/** Open low E and D in equal temperament on A = 440 Hz (ISO 16), in hertz. */
+const [lowEHz, stringDHz] = [440 * 2 ** (-29 / 12), 440 * 2 ** (-19 / 12)];
+/** Where the mids are read, in hertz: our choice. */
+export const midsHz = 2000;
 /** A generator as one sets it to look at a stage of high gain, in volts and hertz: our choice. */
 const [generatorVolts, generatorHz] = [0.01, 1000];
 
@@ -36,6 +39,8 @@ export const trailDb = (circuit: Circuit) => stageGainDb(circuit, midsHz) - stag
 const turned = (setting: BenchSetting, rotation: number) =>
   circuitOf({...setting, settings: {...setting.settings, RV1: rotation}});
 
+const startTurn = ({lesson}: BenchSetting) => placeOf(startSetting(lesson), "RV1");
+
 /** The stage of lesson 5 with its leg straight to ground and the gain full up: C3 a wire. */
 const shortedLeg: BenchSetting = {lesson: 5, settings: {leg: 1, RV1: 1}};
 
@@ -53,6 +58,7 @@ export const gainStageReadings = {
   C3: of("F", (circuit) => faradsOf(circuit, "C3")),
   // One figure more than usual: who divides what is printed gets the ratio that is printed.
   gainOhms: ({now}) => formatQuantity(gainOhms(circuitOf(now)), "Ω", {figures: 4}),
+  gainOhmsDown: ({now}) => formatQuantity(gainOhms(turned(now, 0)), "Ω"),
   /** What the divider adds to the one that always passes: RV1 over R3. */
   gainRatio: of("", (circuit) => fullGain(circuit) - 1),
   fullGain: of("", fullGain),
@@ -64,7 +70,9 @@ export const gainStageReadings = {
   stageGainMidsDown: ({now}) => formatQuantity(stageGainDb(turned(now, 0), midsHz), "dB"),
   trail: of("dB", trailDb),
   trailDown: ({now}) => formatQuantity(trailDb(turned(now, 0)), "dB"),
-  trailTenth: ({now}) => formatQuantity(trailDb(turned(now, 0.1)), "dB"),
+  /** Where the gain control stands as the lesson starts. */
+  startTurn: ({now}) => formatQuantity(100 * startTurn(now), "%"),
+  trailStart: ({now}) => formatQuantity(trailDb(turned(now, startTurn(now))), "dB"),
   trailFull: ({now}) => formatQuantity(trailDb(turned(now, 1)), "dB"),
   outputAtRest: ({now}) => atRest(circuitOf(now), "o"),
   supplyAtRest: ({now}) => atRest(circuitOf(now), "vcc"),
