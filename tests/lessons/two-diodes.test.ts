@@ -1,10 +1,15 @@
 import {expect, test} from "vitest";
 import {harmonicDistortion} from "../../src/engine/analysis/harmonic-distortion.ts";
-import {startSetting, beforeSetting, type BenchSetting} from "../../src/engine/course/course-circuit.ts";
+import {restVoltage, operatingPoint} from "../../src/engine/analysis/operating-point.ts";
+import {partNamed} from "../../src/engine/circuit/changes.ts";
+import {circuit} from "../../src/engine/circuit/circuit.ts";
+import type {NodeName, Part} from "../../src/engine/circuit/part.ts";
+import {courseCircuit, startSetting, beforeSetting, type BenchSetting} from "../../src/engine/course/course-circuit.ts";
 import {phrasePeaks} from "../../src/engine/course/stops.ts";
 import {cycleOf, halfSwing, openAHz, withoutDiodes} from "../../src/widgets/bench-state/cycles.ts";
 import {gainOverLevelDb, levelCurveOf, type LevelCurve} from "../../src/widgets/bench-state/level-curve.ts";
 import {notes} from "../../src/widgets/bench-state/notes.ts";
+import {readingText, type ReadingName} from "../../src/widgets/bench-state/readings.ts";
 
 /** What lesson 10 says in words is held here against the engine: a change of the circuit must not leave the prose behind. */
 const start = startSetting(10);
@@ -65,6 +70,46 @@ test("from half to full the gain control nearly doubles a quiet note, and hardly
     halfSwing(cycle(full, peakVolts).output) / halfSwing(cycle(start, peakVolts).output);
   expect(grows(0.01)).toBeGreaterThan(1.7);
   expect(grows(1)).toBeLessThan(1.1);
+});
+
+test("at the soft level the text names, the turn from half to full bends clearly more; a loud note it hardly moves", () => {
+  const read = (name: ReadingName, now = start) => readingText(name, {now, held: now}).replaceAll("\u00a0", " ");
+  expect(Number.parseFloat(read("softLevel")) / 1e3).toBeLessThan(0.3 / 3);
+  const pattern = /^grows from (\d+) mV to (\d+) mV, and its distortion rises from ([\d.]+) % to ([\d.]+) %$/;
+  const [, from, to, clean, bent] = pattern.exec(read("softTurnedUp"))?.map(Number) ?? [];
+  expect((to ?? 0) / (from ?? 1)).toBeGreaterThan(1.3);
+  expect((bent ?? 0) / (clean ?? 1)).toBeGreaterThan(3);
+  const [, low, high] = /^grows from ([\d.]+) V to ([\d.]+) V$/.exec(read("loudTurnedUp"))?.map(Number) ?? [];
+  expect((high ?? 2) / (low ?? 1)).toBeLessThan(1.02);
+  const lifted = {...start, settings: {...start.settings, diodesFitted: 0}};
+  expect(read("softTurnedUp", lifted), "both diodes, wherever their switch stands").toBe(read("softTurnedUp"));
+});
+
+test("a meter's diode range finds the other diode across the one it tests, the other way round; RV1 hardly joins in", () => {
+  const {circuit: whole} = courseCircuit({lesson: 10, settings: {RV1: 1}});
+  const ends = partNamed(whole, "D1").nodes as readonly NodeName[];
+  const [anode = "", cathode = ""] = ends;
+  // A milliampere, as a meter's diode range sends (common practice, no published source); over 2 V it shows no reading.
+  const shows = (refs: readonly string[], [from, to]: readonly [NodeName, NodeName]) => {
+    const at = (node: NodeName) => (node === to ? "0" : node);
+    const parts = whole.parts
+      .filter(({ref}) => refs.includes(ref))
+      .map((part): Part => {
+        const nodes: readonly NodeName[] = (part.nodes as readonly NodeName[]).map(at);
+        return {...part, nodes} as Part;
+      });
+    const meter: Part = {kind: "current source", ref: "meter", nodes: ["0", from], amperes: 1e-3};
+    return restVoltage(operatingPoint(circuit([...parts, meter])), from);
+  };
+  const both = ["D1", "D2", "RV1"];
+  for (const way of [
+    [anode, cathode],
+    [cathode, anode],
+  ] as const)
+    expect(shows(both, way)).toBeLessThan(1);
+  expect(shows(["D1", "RV1"], [cathode, anode])).toBeGreaterThan(2);
+  const [alone, beside] = [shows(["D1"], [anode, cathode]), shows(["D1", "RV1"], [anode, cathode])];
+  expect(beside / alone).toBeCloseTo(1, 2);
 });
 
 test("one diode alone makes even harmonics, and either alone makes them alike", () => {

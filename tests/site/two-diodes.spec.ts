@@ -182,3 +182,21 @@ test.describe("without a script", () => {
     await expect(page.locator("clipping-figure .notes")).toBeHidden();
   });
 });
+
+test("each drawing has what to do with it right under it, in a narrow column as well", async ({page}) => {
+  for (const width of [390, 1440]) {
+    await page.setViewportSize({width, height: 844});
+    await openLesson(page, slug);
+    const gapUnder = async (drawing: string, words: RegExp) => {
+      const [above, below] = await Promise.all([
+        page.locator("clipping-figure figure", {has: page.locator(`[data-drawing=${drawing}]`)}).boundingBox(),
+        page.locator("clipping-figure > p", {hasText: words}).boundingBox(),
+      ]);
+      return (below?.y ?? NaN) - (above?.y ?? NaN) - (above?.height ?? NaN);
+    };
+    expect(await gapUnder("wave", /go down one stop at a time/), `${width}`).toBeLessThan(300);
+    expect(await gapUnder("wide", /the bars sink/), `${width}`).toBeLessThan(60);
+    expect(await gapUnder("gain", /the round mark climbs/), `${width}`).toBeLessThan(400);
+    await page.evaluate(() => localStorage.clear());
+  }
+});

@@ -7,6 +7,8 @@ import {distortionText} from "./distortion-text.ts";
 
 /** Levels at which a reader meets the stage below, at and far above clipping, in volts of peak: three stops of the level control. */
 const [quietVolts, middleVolts, loudVolts] = [0.01, 0.1, 1];
+/** Where the gain control still decides how much is bent: a stop of the level control, in volts of peak. */
+const softVolts = 0.025;
 
 const volts = (value: number) => formatQuantity(value, "V");
 // Of two silences there is no ratio.
@@ -50,6 +52,14 @@ function moved(
   return was === is ? `stays at ${is}` : `${to > from ? up : down} from ${was} to ${is}`;
 }
 
+/** Peak and distortion of the open A with both diodes in, with the gain control half way and full up. */
+const turnedUp = ({now}: BenchView, peakVolts: number) => {
+  const [half, full] = [0.5, 1].map((RV1) =>
+    cycleOf(withDiodes({...now, settings: {...now.settings, RV1}}), peakVolts),
+  );
+  return half && full && halfSwing(half.output) > 0 ? [half, full] : undefined;
+};
+
 const fittedWords = ["no diode", "both diodes", "D1 alone", "D2 alone"] as const;
 
 /** An even harmonic under this share of the fundamental, in decibels, is none to eye and ear: our choice. */
@@ -64,6 +74,16 @@ export const clippingClauses = {
     const grows = moved([fitted, bare].map(outputPeak), ["grows", "shrinks"], volts);
     const bent = moved([fitted, bare].map(shareOf), ["rises", "falls"], distortionText);
     return `the open A ${grows}, and its distortion ${bent}`;
+  },
+  softTurnedUp: (view) => {
+    const cycles = turnedUp(view, softVolts);
+    if (!cycles) return "does not come through";
+    const bent = moved(cycles.map(shareOf), ["rises", "falls"], distortionText);
+    return `${moved(cycles.map(outputPeak), ["grows", "shrinks"], volts)}, and its distortion ${bent}`;
+  },
+  loudTurnedUp: (view) => {
+    const cycles = turnedUp(view, loudVolts);
+    return cycles ? moved(cycles.map(outputPeak), ["grows", "shrinks"], volts) : "does not come through";
   },
   halves: ({now}) => {
     const cycle = cycleOf(now);
@@ -91,6 +111,7 @@ export const clippingReadings = {
   quietLevel: () => volts(quietVolts),
   middleLevel: () => volts(middleVolts),
   loudLevel: () => volts(loudVolts),
+  softLevel: () => volts(softVolts),
   levelStep: () => decibels(loudVolts / middleVolts),
 
   clippingInput: of((cycle) => volts(inputPeak(cycle)), withDiodes),
