@@ -85,6 +85,14 @@ test.each([
   ["2.2", "4.7 nF", "not the smallest value of the series"],
   ["1.1", "3.27 kHz", "That is where the hump stands on the bench at the start"],
   ["1.2", "610 pF", "round what is the most downwards"],
+  ["6.3", "390 nF", "not the smallest value of the series"],
+  ["6.3", "470 nF", "not the smallest value of the series"],
+  ["6.3", "300 nF", "a value of the E24 series, and none of the twelve"],
+  ["6.3", "360 nF", "a value of the E24 series, and none of the twelve"],
+  ["6.3", "220 nF", "trails by more than was allowed"],
+  ["6.3", "3.3 µF", "the decimal point slipped by a place"],
+  ["6.3", "33 nF", "the decimal point slipped by a place"],
+  ["10.2", "600 mV", "the diodes' voltage was taken for the input's"],
 ])("%s: %s is told that %s", (id, text, says) => {
   const exercise = numeric.find((each) => each.id === id);
   if (!exercise) throw new Error(`no exercise ${id}`);

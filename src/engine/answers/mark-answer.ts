@@ -158,7 +158,7 @@ const remarkOn = (value: number, {remarks = []}: NumericExercise): string | unde
 
 function looksLike(causes: readonly string[]): string {
   const [first, ...others] = causes;
-  if (first === undefined) return "It fits no slip I know; the hints may show where it went another way.";
+  if (first === undefined) return "I don't recognise the slip. Compare your steps with those of the hints.";
   if (others.length === 0) return `It looks as if ${first}.`;
   return `More than one slip gives this number: ${causes.join("; or ")}.`;
 }

@@ -26,6 +26,7 @@ const allowedDb = 7;
 const values = preferredValues("E12", 1e-9, 10e-6);
 const boughtAt = values.findIndex((farads) => trailsDb(farads) <= allowedDb);
 const [oneLess = 0, bought = 0] = [values[boughtAt - 1], values[boughtAt]];
+const betweenE12 = preferredValues("E24", bought / 10, bought * 10).filter((farads) => !values.includes(farads));
 const nextUp = (farads: number) => values.find((value) => value >= farads) ?? farads;
 const cornerRatio = Math.sqrt(10 ** (allowedDb / 10) - 1);
 const exactFarads = 1 / (2 * Math.PI * R3 * lowEHz * cornerRatio);
@@ -113,6 +114,27 @@ export const lesson06: readonly Exercise[] = [
         {cause: "the corner was put at the low E itself", gives: nextUp(exactFarads * cornerRatio)},
         {cause: "the 2π was left out", gives: nextUp(2 * Math.PI * exactFarads)},
         {cause: "the exact value was given; it is not in the series", gives: Number(exactFarads.toPrecision(3))},
+        {cause: "the decimal point slipped by a place", gives: bought * 10},
+        {cause: "the decimal point slipped by a place", gives: bought / 10},
+      ],
+      // A decade on either side holds what is likely to be written.
+      remarks: [
+        ...betweenE12.map((farads) => ({
+          low: farads * 0.999,
+          high: farads * 1.001,
+          says: "It is a value of the E24 series, and none of the twelve.",
+        })),
+        {
+          low: 0.98 * exactFarads,
+          high: 0.999 * bought,
+          says: "That is near the exact value, but it is not in the series: take the next one up.",
+        },
+        {low: bought / 10, high: 0.98 * exactFarads, says: "With it the low E trails by more than was allowed."},
+        {
+          low: bought,
+          high: bought * 10,
+          says: "With it the low E trails by little enough, but it is not the smallest value of the series that does that.",
+        },
       ],
     },
   },

@@ -68,6 +68,7 @@ export const lesson10: readonly Exercise[] = [
           gives: diodeVolts / gain,
         },
         {cause: "both diodes were counted: only one conducts at a time", gives: 2 * holdsAt},
+        {cause: "the diodes' voltage was taken for the input's: RV1 over R3 lies between them", gives: diodeVolts},
         {cause: "it was multiplied by the gain and not divided", gives: diodeVolts * gain},
         {cause: "the swing was halved once too often: the peak is counted to one side", gives: holdsAt / 2},
       ],

@@ -58,7 +58,7 @@ test("a number that fits no slip is said to", () => {
   expect(markAnswer("500 Hz", corner)).toMatchObject({
     causes: [],
     message:
-      "Not yet. Your number is 1.4 times too small. It fits no slip I know; the hints may show where it went another way.",
+      "Not yet. Your number is 1.4 times too small. I don't recognise the slip. Compare your steps with those of the hints.",
   });
 });
 
@@ -176,8 +176,8 @@ const decibels: NumericExercise = {id: "d", unit: "dB", answer: 11.26, tolerance
 test.each([
   ["11 dB", "Your number is 0.3\u00a0dB too small. It was rounded too far: write three figures."],
   ["-11.3 dB", "The amount is right; its sign is the other one."],
-  ["-5 dB", "The sign is the other one. It fits no slip I know; the hints may show where it went another way."],
-  ["18.1 dB", "Your number is too big. It fits no slip I know; the hints may show where it went another way."],
+  ["-5 dB", "The sign is the other one. I don't recognise the slip. Compare your steps with those of the hints."],
+  ["18.1 dB", "Your number is too big. I don't recognise the slip. Compare your steps with those of the hints."],
 ])("%s where 11.3 dB are right: %s", (text, said) =>
   expect(markAnswer(text, decibels)).toMatchObject({message: `Not yet. ${said}`}),
 );
