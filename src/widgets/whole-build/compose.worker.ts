@@ -5,11 +5,9 @@ import {wholeBuild} from "./whole-build.ts";
 
 const post = (answer: ComposeAnswer, transfer: Transferable[] = []) => postMessage(answer, {transfer});
 
-addEventListener("message", ({data: {stages, as}}: MessageEvent<ComposeRequest>) => {
+addEventListener("message", ({data: {stages}}: MessageEvent<ComposeRequest>) => {
   try {
-    const samples = wholeBuild(stages);
-    if (as === "samples") return post({samples}, [samples.buffer]);
-    const file = wavFile(samples, renderRateHz);
+    const file = wavFile(wholeBuild(stages), renderRateHz);
     post({file}, [file.buffer]);
   } catch (error) {
     post({message: error instanceof Error ? error.message : String(error)});

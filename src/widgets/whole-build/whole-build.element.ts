@@ -1,57 +1,52 @@
-import type {Cue} from "../../engine/sound/cue-list.ts";
 import type {PhraseName} from "../../engine/sound/phrases.ts";
 import {required} from "../required.ts";
 import {followVolume, gainOf} from "../player/volume.ts";
 import {beginsToSound, whenAnotherSounds} from "../whole-sounds/one-at-a-time.ts";
-import {download} from "../whole-sounds/download.ts";
-import type {WorkingOut} from "../whole-sounds/working-out.ts";
 import {clockText} from "./clock-text.ts";
-import type {OneListen} from "./one-listen.ts";
+import type {Place, StagePlayer} from "./stage-player.ts";
+import type {stageWorks as StageWorksOf, StageWorks} from "./stage-works.ts";
+import {takeAway} from "./take-away.ts";
 import type {Stage} from "./whole-build.ts";
 
 const works = () => import("./works.ts");
 /** How often the stage that sounds is looked up while it plays, in milliseconds. */
 const lookEvery = 100;
+const start: Place = {stage: 0, seconds: 0};
+const waits = "plays as soon as it is worked out.";
 
-/** Plays the whole build stage by stage, and gives it away as a file with a list of its stages. */
+/** Plays the whole build stage by stage, each as soon as it is worked out, and gives it away as a file with a list of its stages. */
 class WholeBuildElement extends HTMLElement {
   #alone?: () => void;
+  #giveUpFile?: () => void;
   #stages: readonly Stage[] = [];
-  #opening: Promise<OneListen> | undefined;
-  #listen: OneListen | undefined;
-  #working: WorkingOut | undefined;
+  #opening: Promise<StagePlayer> | undefined;
+  #player: StagePlayer | undefined;
+  #working: StageWorks | undefined;
   #timer: ReturnType<typeof setInterval> | undefined;
-  #ready = false;
+  /** Whether sound is wanted: it sounds, or does so as soon as its stage is there. */
   #wanted = false;
-  #from = 0;
+  #from = start;
 
   connectedCallback() {
     this.#stages = JSON.parse(this.dataset["stages"] ?? "[]") as Stage[];
-    this.#on(".play", "click", () => void (this.#timer ? this.#halt() : this.#play(this.#from)));
+    this.#on(".play", "click", () => void (this.#wanted ? this.#halt() : this.#play(this.#from)));
     this.#on(".phrase", "change", () => this.#renew());
-    this.#on(".give-up", "click", () => this.#working?.cancel());
-    this.#on(".wav", "click", () => void this.#save());
-    this.#on(".csv", "click", async () => {
-      const {cueListCsv} = await works();
-      download(new Blob([cueListCsv(await this.#cues())], {type: "text/csv"}), `${this.#name}.csv`);
-    });
-    this.#on(".vtt", "click", async () => {
-      const {cueListWebVtt} = await works();
-      download(new Blob([cueListWebVtt(await this.#cues())], {type: "text/vtt"}), `${this.#name}.vtt`);
-    });
+    this.#on(".transport .give-up", "click", () => this.#giveUp());
     for (const button of this.querySelectorAll<HTMLButtonElement>("[data-stage]")) {
-      button.addEventListener("click", () => void this.#play(Number(button.dataset["stage"]) * this.#phraseSeconds));
+      button.addEventListener("click", () => void this.#play({stage: Number(button.dataset["stage"]), seconds: 0}));
     }
-    this.#alone = whenAnotherSounds(this, () => {
-      this.#wanted = false;
-      this.#halt();
+    this.#giveUpFile = takeAway(this, {
+      stages: this.#stages,
+      phrase: () => ({name: this.#phrase, seconds: this.#phraseSeconds}),
     });
-    followVolume(required(this, ".volume input", HTMLInputElement), () => this.#listen?.volume(this.#gain));
+    this.#alone = whenAnotherSounds(this, () => this.#halt());
+    followVolume(required(this, ".volume input", HTMLInputElement), () => this.#player?.volume(this.#gain));
   }
 
   disconnectedCallback() {
     this.#alone?.();
     this.#working?.cancel();
+    this.#giveUpFile?.();
     this.#halt();
   }
 
@@ -67,24 +62,17 @@ class WholeBuildElement extends HTMLElement {
     return Number(required(this, ".phrase option:checked", HTMLOptionElement).dataset["seconds"]);
   }
 
-  get #name() {
-    return `part-by-part-whole-build-${this.#phrase.replaceAll(" ", "-")}`;
-  }
-
   get #gain() {
     return gainOf(required(this, ".volume input", HTMLInputElement));
   }
 
-  async #cues(): Promise<readonly Cue[]> {
-    return (await works()).stageCues(this.#stages, this.#phraseSeconds);
-  }
-
-  /** Another phrase: other times, and a sound that is still to be worked out. */
+  /** Another phrase: other times, and sounds that are still to be worked out. */
   #renew() {
     this.#working?.cancel();
+    this.#giveUpFile?.();
     this.#halt();
-    this.#ready = false;
-    this.#from = 0;
+    this.#player?.forget();
+    this.#from = start;
     const places = this.querySelectorAll(".stages li");
     for (const [k, place] of places.entries()) {
       for (const from of place.querySelectorAll(".from")) from.textContent = clockText(k * this.#phraseSeconds);
@@ -94,50 +82,16 @@ class WholeBuildElement extends HTMLElement {
     this.#mark(undefined);
   }
 
-  /**
-   * All stages heard; undefined where that is given up, or cannot be. `pressed` is what asked for it: how far it is and the way to
-   * give it up stand there, and the focus goes back to it.
-   */
-  async #worked(pressed: ".play" | ".wav", sentence: string) {
-    const say = (words: string) => (pressed === ".wav" ? this.#sayOfFile(words) : this.#say(words));
-    if (this.#working) {
-      say("One thing at a time: let the other be done, or give it up.");
-      return undefined;
-    }
-    const {workingOut, startSetting} = await works();
-    const progress = required(this, "progress", HTMLProgressElement);
-    progress.value = 0;
-    const settings = this.#stages.map(({lesson}) => startSetting(lesson));
-    this.#working = workingOut(
-      {phrase: this.#phrase, settings, forFile: pressed === ".wav"},
-      (share) => (progress.value = share),
-    );
-    const working = required(this, ".working", HTMLElement);
-    required(this, pressed, HTMLElement).closest("div, p")?.after(working);
-    working.hidden = false;
-    working.scrollIntoView({block: "nearest"});
-    say(sentence);
-    try {
-      const sounds = await this.#working.sounds;
-      if (!sounds) say("Given up.");
-      return sounds;
-    } finally {
-      this.#working = undefined;
-      const focused = required(this, ".give-up", HTMLElement) === document.activeElement;
-      working.hidden = true;
-      if (focused) required(this, pressed, HTMLElement).focus();
-    }
-  }
-
-  /** Plays from a place, having worked everything out the first time. */
-  async #play(from: number) {
+  /** Plays from a place, as soon as its stage is there; what sounds goes on until then. */
+  async #play(from: Place) {
     this.#from = from;
     this.#wanted = true;
+    this.#press(true);
     try {
-      const {oneListen, composedSamples} = await works();
-      this.#opening ??= oneListen({
+      const {stagePlayer, stageWorks} = await works();
+      this.#opening ??= stagePlayer(this.#stages.length, {
         onEnd: () => {
-          this.#from = 0;
+          this.#from = start;
           this.#rest();
           this.#say("That was the whole build.");
         },
@@ -146,45 +100,95 @@ class WholeBuildElement extends HTMLElement {
           this.#say("The sound was interrupted by the system. Press play to go on.");
         },
       });
-      this.#listen = await this.#opening;
-      if (!this.#ready) {
-        const stages = await this.#worked(".play", "Working all stages out …");
-        if (!stages) return;
-        await this.#listen.take(await composedSamples(stages));
-        this.#ready = true;
-        this.#say(this.#wanted ? "" : "All stages are worked out. Press play.");
-      }
-      // Something else began to sound meanwhile: that is listened to now.
-      if (!this.#wanted) return;
+      const player = (this.#player = await this.#opening);
+      // Stopped meanwhile, or another stage was pressed, which plays itself.
+      if (!this.#wanted || this.#from !== from) return;
+      void this.#workOut(player, from.stage, stageWorks);
       beginsToSound(this);
-      this.#listen.volume(this.#gain);
-      this.#listen.play(this.#from);
-      this.#timer ??= setInterval(() => void this.#look(), lookEvery);
-      this.#press(true);
-      await this.#look();
+      player.volume(this.#gain);
+      player.play(from);
+      this.#say(player.awaited() === undefined ? "" : `${this.#named(from.stage)} ${waits}`);
+      this.#timer ??= setInterval(() => this.#look(), lookEvery);
+      this.#look();
     } catch (error) {
-      this.#say(`The sound could not be made: ${error instanceof Error ? error.message : String(error)}.`);
+      this.#opening = undefined;
+      this.#fail(error);
     }
   }
 
+  /** Has the stages worked out that are not there yet, this one first, and then those behind it. */
+  async #workOut(player: StagePlayer, stage: number, stageWorks: typeof StageWorksOf) {
+    if (this.#working) return this.#working.next(stage);
+    if (this.#stages.every((_, k) => player.has(k))) return;
+    const working = required(this, ".transport .working", HTMLElement);
+    const progress = required(working, "progress", HTMLProgressElement);
+    const tell = (share: number) => {
+      const there = this.#stages.filter((_, k) => player.has(k)).length;
+      progress.value = (there + share) / this.#stages.length;
+      required(working, ".so-far", HTMLElement).textContent =
+        `${there} of ${this.#stages.length} stages are worked out`;
+    };
+    tell(0);
+    working.hidden = false;
+    const under = stageWorks(this.#phrase, this.#stages, stage, {
+      there: player.has,
+      onShare: tell,
+      onStage: (k, samples) => {
+        player.take(k, samples);
+        this.#look();
+      },
+    });
+    this.#working = under;
+    try {
+      if ((await under.done) && !this.#wanted) this.#say("All stages are worked out. Press play.");
+    } catch (error) {
+      this.#halt();
+      this.#fail(error);
+    } finally {
+      this.#working = undefined;
+      const focused = working.contains(document.activeElement);
+      working.hidden = true;
+      if (focused) required(this, ".play", HTMLElement).focus();
+    }
+  }
+
+  #giveUp() {
+    this.#working?.cancel();
+    this.#halt();
+    this.#say("Given up.");
+  }
+
   #halt() {
-    this.#from = this.#listen?.seconds() ?? this.#from;
-    this.#listen?.stop();
+    this.#from = this.#player?.place() ?? this.#from;
+    this.#player?.stop();
     this.#rest();
   }
 
   #rest() {
     clearInterval(this.#timer);
     this.#timer = undefined;
+    this.#wanted = false;
     this.#press(false);
   }
 
-  async #look() {
-    const seconds = this.#listen?.seconds();
-    if (seconds === undefined) return;
-    const {cueAt} = await works();
-    this.#from = seconds;
-    this.#mark(cueAt(await this.#cues(), seconds));
+  /** Tells where it is: what sounds, and what is waited for. */
+  #look() {
+    const place = this.#player?.place();
+    const awaited = this.#player?.awaited();
+    if (place) {
+      this.#mark(place.stage);
+      if (awaited === undefined) {
+        this.#from = place;
+        if (this.#said.endsWith(waits)) this.#say("");
+      }
+    } else if (awaited !== undefined && this.#wanted) {
+      this.#say(`${this.#named(awaited)} ${waits}`);
+    }
+  }
+
+  #named(stage: number) {
+    const {lesson = 0, name = ""} = this.#stages[stage] ?? {};
+    return `${lesson}. ${name}`;
   }
 
   /** Names the stage that sounds: on the page once, and told once. */
@@ -195,23 +199,12 @@ class WholeBuildElement extends HTMLElement {
     marked?.removeAttribute("aria-current");
     button?.setAttribute("aria-current", "true");
     const stage = at === undefined ? undefined : this.#stages[at];
-    if (!stage) return;
+    if (!stage || at === undefined) return;
     const name = document.createElement(stage.href ? "a" : "span");
-    name.textContent = `${stage.lesson}. ${stage.name}`;
+    name.textContent = this.#named(at);
     if (stage.href) name.setAttribute("href", stage.href);
-    required(this, ".stage-now", HTMLElement).replaceChildren(name, ` (${stage.adds})`);
-  }
-
-  async #save() {
-    try {
-      const {composedFile} = await works();
-      const stages = await this.#worked(".wav", "Working all stages out, closer to the circuit than they are played …");
-      if (!stages) return;
-      download(await composedFile(stages), `${this.#name}.wav`);
-      this.#sayOfFile("Saved.");
-    } catch (error) {
-      this.#sayOfFile(`The file could not be made: ${error instanceof Error ? error.message : String(error)}.`);
-    }
+    const adds = Object.assign(document.createElement("span"), {textContent: ` (${stage.adds})`});
+    required(this, ".stage-now", HTMLElement).replaceChildren(name, adds);
   }
 
   #press(playing: boolean) {
@@ -220,13 +213,17 @@ class WholeBuildElement extends HTMLElement {
     required(play, "span", HTMLElement).textContent = playing ? "Stop" : "Play all stages";
   }
 
-  #say(sentence: string) {
-    required(this, ".said", HTMLElement).textContent = sentence;
+  #fail(error: unknown) {
+    this.#rest();
+    this.#say(`The sound could not be made: ${error instanceof Error ? error.message : String(error)}.`);
   }
 
-  /** Told beside what was pressed: the player's own line may lie a screen above. */
-  #sayOfFile(sentence: string) {
-    required(this, ".said-of-file", HTMLElement).textContent = sentence;
+  get #said() {
+    return required(this, ".transport .said", HTMLElement).textContent;
+  }
+
+  #say(sentence: string) {
+    if (this.#said !== sentence) required(this, ".transport .said", HTMLElement).textContent = sentence;
   }
 }
 

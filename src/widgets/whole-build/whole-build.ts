@@ -45,11 +45,3 @@ export function stageCues(stages: readonly Stage[], phraseSeconds: number): read
     about: adds,
   }));
 }
-
-/** The place in a list of cues, counted from 0, that sounds at `seconds`; the last one at the very end. */
-export function cueAt(cues: readonly Cue[], seconds: number): number {
-  return Math.max(
-    0,
-    cues.findLastIndex(({startSeconds}) => startSeconds <= seconds),
-  );
-}

@@ -2,6 +2,7 @@
 export {startSetting} from "../../engine/course/course-circuit.ts";
 export {cueListCsv, cueListWebVtt} from "../../engine/sound/cue-list.ts";
 export {workingOut} from "../whole-sounds/working-out.ts";
-export {composedFile, composedSamples} from "./composed.ts";
-export {oneListen} from "./one-listen.ts";
-export {cueAt, stageCues} from "./whole-build.ts";
+export {composedFile} from "./composed.ts";
+export {stagePlayer} from "./stage-player.ts";
+export {stageWorks} from "./stage-works.ts";
+export {stageCues} from "./whole-build.ts";
