@@ -180,7 +180,10 @@ function responseOf(asked: Analysis, circuit: Circuit, output: string, signal: F
   if (oversampling !== undefined && tolerance !== undefined)
     throw new RangeError(`a ${asked.kind} takes an oversampling or a tolerance; leave one of them out`);
   if (tolerance !== undefined) return preciseTimeResponse(circuit, output, signal, rate, {tolerance});
-  return timeResponse(circuit, output, signal, rate, oversampling === undefined ? {} : {oversampling});
+  const onHeld = (seconds: number): never => {
+    throw new CircuitError(`the time response finds no solution near ${seconds.toPrecision(3)} s`);
+  };
+  return timeResponse(circuit, output, signal, rate, oversampling === undefined ? {onHeld} : {oversampling, onHeld});
 }
 
 function optional<Name extends string>(asked: Analysis, names: readonly Name[]): Partial<Record<Name, number>> {

@@ -1,4 +1,3 @@
-import {CircuitError} from "../circuit/circuit-error.ts";
 import {requireNode, type Circuit} from "../circuit/circuit.ts";
 import type {NodeName} from "../circuit/part.ts";
 import {circuitProcessor} from "../realtime/circuit-processor.ts";
@@ -12,7 +11,9 @@ import {operatingPoint} from "./operating-point.ts";
  * at `oversampling` times the sample rate (8 by default): the trapezoidal rule shifts a corner at 10 kHz by 0.2 % then.
  *
  * @throws {RangeError} if the rate is not positive or the factor is not 1, 2, 4, 8, 16, 32 or 64
- * @throws {CircuitError} if the circuit has no operating point, or a step was not solved
+ * A step that has no solution, as an op-amp whose output carries its own supply can meet, holds the output; `onHeld` is told of it.
+ *
+ * @throws {CircuitError} if the circuit has no operating point
  */
 export function timeResponse(
   circuit: Circuit,
@@ -30,6 +31,8 @@ export type TimeResponseOptions = Readonly<{
   fromRest?: boolean;
   /** Whether the rule's own error is taken out, as live sound has it, for two thirds of the time more. False by default. */
   corrects?: boolean;
+  /** Called once for every block of samples in which a step found no solution, with about when; nobody is told by default. */
+  onHeld?: (seconds: number) => void;
 }>;
 
 /** The same, giving after every few blocks the share that is done, for whoever shows it. */
@@ -38,7 +41,7 @@ export function* timeResponsePart(
   output: NodeName,
   signalVolts: Float64Array,
   sampleRateHz: number,
-  {oversampling = 8, fromRest = false, corrects = false}: TimeResponseOptions = {},
+  {oversampling = 8, fromRest = false, corrects = false, onHeld}: TimeResponseOptions = {},
 ): Generator<number, Float64Array> {
   requireNode(circuit, output);
   if (!(sampleRateHz > 0 && sampleRateHz < Infinity))
@@ -56,8 +59,7 @@ export function* timeResponsePart(
     input.fill(0);
     input.set(block);
     const count = Math.min(longest, late.length - from);
-    if (process(input, late.subarray(from), count) > 0)
-      throw new CircuitError(`the time response finds no solution near ${(from / sampleRateHz).toPrecision(3)} s`);
+    if (process(input, late.subarray(from), count) > 0) onHeld?.(from / sampleRateHz);
     if (from % (32 * longest) === 0) yield from / late.length;
   }
   const response = late.subarray(latency);

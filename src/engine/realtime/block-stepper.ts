@@ -14,7 +14,7 @@ export type BlockStepper = Readonly<{
   /**
    * Steps through `inputs`, `stages` numbers a step, and writes `outputs` numbers a step.
    *
-   * @returns how many steps were not solved to the last digit
+   * @returns how many steps found no solution: the output was held over them
    */
   run: (inputs: Float64Array, outputs: Float64Array) => number;
   /** Goes on with other coefficients and the same memory. @throws {RangeError} if the model has another shape */
@@ -71,6 +71,9 @@ export function blockStepper(
     stale = false;
   };
 
+  /** What a step without a solution leaves standing. */
+  const lastOutput = new Float64Array(width);
+
   const run = (inputs: Float64Array, outputs: Float64Array): number => {
     let unsolved = 0;
     const steps = inputs.length / stages;
@@ -87,16 +90,22 @@ export function blockStepper(
       done += made;
       if (made === count) continue;
       if (stale) takeUp();
-      if (!single.step(inputs[done * stages + stages - 1] ?? 0, inputs[done * stages])) unsolved++;
-      output.set(single.output);
-      if (correct) {
-        trace.set(single.state);
-        single.gives(gives);
-        correct(1);
+      if (single.step(inputs[done * stages + stages - 1] ?? 0, inputs[done * stages])) {
+        output.set(single.output);
+        if (correct) {
+          trace.set(single.state);
+          single.gives(gives);
+          correct(1);
+        }
+        lastOutput.set(output.subarray(0, width));
+      } else {
+        unsolved++;
+        if (done > 0) lastOutput.set(outputs.subarray((done - 1) * width, done * width));
       }
-      outputs.set(output.subarray(0, width), done * width);
+      outputs.set(lastOutput, done * width);
       done++;
     }
+    if (steps > 0) lastOutput.set(outputs.subarray((steps - 1) * width, steps * width));
     return unsolved;
   };
   // Laws do not blend: another diode is there from the first step towards its model on.

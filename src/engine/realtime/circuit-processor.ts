@@ -11,7 +11,7 @@ export type CircuitProcessor = Readonly<{
   /**
    * Runs up to `longest` volts of the signal source through the circuit into `output`, the volts of the model's first output.
    *
-   * @returns how many inner steps were not solved to the last digit
+   * @returns how many inner steps found no solution: the output was held over them
    */
   process: (input: Float64Array, output: Float64Array, count: number) => number;
   /**

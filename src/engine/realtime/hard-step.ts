@@ -12,12 +12,15 @@ import type {PlacedLaw, StepModel} from "./step-model.ts";
  * gain the method arrives from anywhere. Where an op-amp's output feeds its own supply or its other input there may be several
  * solutions, and starts from which none is reached: then others are tried, the near ones first.
  *
+ * @param moreStarts how many others are tried, half of them within 2 V of p, half within 20 V: they seldom help, and sound must not
+ *   wait for them
  * @returns false if no solution was found; p is then as it was
  */
 export function hardStep(
   model: Pick<StepModel, "laws" | "K" | "columns">,
   drive: Float64Array,
   p: Float64Array,
+  moreStarts = 2,
 ): boolean {
   const {laws, K, columns} = model;
   const size = laws.length;
@@ -80,6 +83,7 @@ export function hardStep(
   };
 
   const s = new Float64Array(size);
+  const sizes = new Float64Array(size);
   const highest = drive.reduce((most, volts) => Math.max(most, Math.abs(volts)), 1);
   // What a search for a cycle may try is not looked for at any price: no circuit that started from rest gets there.
   if (!(highest < mostVolts)) return false;
@@ -95,14 +99,14 @@ export function hardStep(
     }
     if (!solveGlobally({size, residual, slopes, terms}, s)) continue;
     stand(s);
+    terms(s, sizes);
+    // Where terms are so large that their last digit is a hundredth of all volts, anything balances.
+    if (sizes.some((most) => !(Number.EPSILON * most < 0.01 * highest))) continue;
     p.set(points);
     return true;
   }
   return false;
 }
-
-/** Starts that are tried where the one from `p` fails, half of them within 2 V of it, half within 20 V. */
-const moreStarts = 12;
 
 /** A drive beyond this is no circuit's, op-amps' open-loop gains included. */
 const mostVolts = 1e8;

@@ -31,7 +31,7 @@ export type LiveBench<Voice extends string> = Readonly<{
   /**
    * Fills `output`, and `watched` with what goes into the voice that is heard and comes out of it.
    *
-   * @returns how many inner steps were not solved to the last digit
+   * @returns how many inner steps found no solution: the output was held over them
    */
   process: (output: Float32Array, input?: Float32Array, watched?: WatchedVolts) => number;
 }>;

@@ -27,7 +27,9 @@ export type NonlinearStepper = Readonly<{
   /**
    * One step. `end`: the signal at its end; `third`: a third of the way, for Radau IIA alone.
    *
-   * @returns false if the laws could not be solved to the last digit; the nearest point found was taken
+   * An op-amp whose output carries its own supply can meet a step that has no solution.
+   *
+   * @returns false if none was found: the output then stays as it was, and the memory goes a tenth of the way back to where it began
    */
   step: (end: number, third?: number) => boolean;
   sensitivity: (into: Float64Array) => void;
@@ -42,6 +44,9 @@ export type NonlinearStepper = Readonly<{
  * over that, as a share: under 1e-9 for live sound, which Kirchhoff's law at every node then holds to, 1e-11 for curves and figures.
  */
 export const smallestSteps = {trapezoidal: 1e-6, "Radau IIA": 1e-7} as const;
+
+/** Part of the way back to where it began that the memory goes in a step without a solution. */
+const backPerStep = 0.1;
 
 /**
  * Steps a circuit whose laws are solved by Newton's method, first in the fewest operations (`quick-newton.ts`, or `many-newton.ts`),
@@ -96,11 +101,15 @@ export function nonlinearStepper(
     for (let k = 0; k < m; k++) laws[k]!.point = at[k]!;
   };
 
+  /** Steps in a row that found no solution. */
+  let held = 0;
   /** The rare step that Newton's method over voltages does not solve. */
   const solveHard = (): boolean => {
+    // Where there is none, sound must not wait for it to be looked for at every step: after 1, 2, 4, 8 … steps will do.
+    if ((held & (held - 1)) !== 0) return false;
     putPoints(p);
     const volts = Float64Array.from(model.laws, (_, k) => outside(model, laws, k));
-    const good = hardStep(model, drives, volts);
+    const good = hardStep(model, drives, volts, model.method === "trapezoidal" ? 0 : 2);
     const reached = volts.map((each, k) => inside(model, laws, k, each));
     putPoints(reached);
     // A last round takes out what is left, where rounding lets it.
@@ -116,7 +125,7 @@ export function nonlinearStepper(
       putPoints(p);
       good = careful.settle(smallestStep) || solveHard();
     }
-    for (let k = 0; k < m; k++) p[k] = laws[k]!.point;
+    if (good) for (let k = 0; k < m; k++) p[k] = laws[k]!.point;
     return good;
   };
 
@@ -125,8 +134,15 @@ export function nonlinearStepper(
     known[states + stages - 1] = end;
     findLinear(rows);
     const good = m === 0 || solve();
-    addLaws(rows, sums, state, output);
-    return good;
+    if (good) {
+      addLaws(rows, sums, state, output);
+      held = 0;
+      return true;
+    }
+    // No input may meet a solution from this memory: it goes back to where it began, from where there are some.
+    held++;
+    for (let i = 0; i < states; i++) state[i]! += backPerStep * ((start?.[i] ?? 0) - state[i]!);
+    return false;
   };
 
   /** A + C·∂ψ/∂s, by the implicit function theorem: (1 − Σ give_k·pull_k)·∂ψ/∂s = Σ give_k·D_k. */

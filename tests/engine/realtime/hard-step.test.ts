@@ -96,3 +96,39 @@ test("an op-amp that feeds its own input jumps from rail to rail where theory sa
   expect(jump(back, 5)).toBeLessThan(0.95);
   for (const v of volts.subarray(400)) expect(Math.abs(Math.abs(v) - 9)).toBeLessThan(0.3);
 });
+
+test("where a step has no solution the output is held, and sound goes on behind it", () => {
+  // Its output is its own supply. With p = s·10/11 + out/11 it asks for p = 1 mV·(1 − exp(−out/25 mV)): a straight line and a curve that
+  // stays below 1 mV and bends away from it, so that from s = 0.9 mV on they do not meet.
+  const itself = circuit([
+    signalAt("s"),
+    resistor("R1", "s", "p", 10e3),
+    resistor("R2", "out", "p", 100e3),
+    {
+      kind: "op-amp",
+      ref: "U1",
+      nodes: ["p", "0", "out"],
+      supply: {positive: "out", negative: "0"},
+      model: opAmpModels.ideal,
+    },
+    resistor("R3", "out", "w", 1e3),
+    {kind: "capacitor", ref: "C", nodes: ["w", "0"], farads: 1e-7},
+  ]);
+  const signal = Float64Array.from(
+    {length: 1200},
+    (_, n) => (n >= 400 && n < 800 ? 0.05 : -1e-3) * Math.sin(n / 20) ** 2,
+  );
+  const held: number[] = [];
+  const options = {oversampling: 1, onHeld: (seconds: number) => void held.push(seconds)};
+  const out = timeResponse(itself, "out", signal, 48_000, options);
+  const apart = (n: number) => {
+    const [s = NaN, volts = NaN] = [signal[n], out[n]];
+    return (s * 10 + volts) / 11 - 1e-3 * (1 - Math.exp(-volts / 0.025));
+  };
+  // Blocks of 128 samples that have some of samples 400 to 799.
+  expect(held).toEqual([3, 4, 5, 6].map((block) => (block * 128) / 48_000));
+  for (const n of out.keys()) {
+    if (n < 400 || n > 801) expect(Math.abs(apart(n)), `${n}`).toBeLessThan(1e-9); // Newton's last step of a microvolt, squared over 25 mV
+    expect(Math.abs(out[n] ?? NaN)).toBeLessThan(0.1);
+  }
+});
