@@ -1,4 +1,5 @@
 import {readFileSync} from "node:fs";
+import {runInNewContext} from "node:vm";
 import {expect, test} from "vitest";
 import {readAddress} from "../../../src/widgets/bench-state/address.ts";
 
@@ -8,7 +9,7 @@ const script = readFileSync(new URL("../../../src/widgets/guess/guess-open.js", 
 function guessAt(hash: string): string | undefined {
   const dataset: Record<string, string> = {lesson: "6", linked: "C3= R3= before.C3= before=2 note=A exercise=6.1"};
   const page = {currentScript: {parentElement: {dataset}}};
-  new Function("document", "location", "localStorage", script)(page, {hash}, {getItem: () => null});
+  runInNewContext(script, {document: page, location: {hash}, localStorage: {getItem: () => null}});
   return dataset["guess"];
 }
 
