@@ -91,6 +91,25 @@ test("where a browser gives no worker the figure follows all the same", async ({
   expect((await shown(page)).gainCurve).not.toBe(before.gainCurve);
 });
 
+test("with the switch of both diodes in hand both are lit, with the name of one that one alone", async ({page}) => {
+  const lit = () =>
+    page
+      .locator(".schematic-drawing.wide .part[data-lit]")
+      .evaluateAll((all) => all.map((each) => each.getAttribute("data-ref")));
+  await page.goto(`lessons/${slug}/`);
+  expect(await lit()).toEqual(["D1", "D2"]);
+  await page.getByRole("button", {name: "Carry on without one"}).click();
+  await page.locator(".picker").getByRole("button", {name: "RV1", exact: true}).click();
+  expect(await lit()).toEqual(["RV1"]);
+  await page.getByRole("button", {name: "diodes in/out"}).click();
+  expect(await lit()).toEqual(["D1", "D2"]);
+  for (const name of ["D1", "D2"]) {
+    await expect(page.locator("#what-we-add").getByRole("button", {name})).toHaveClass(/in-hand/);
+  }
+  await page.locator("#what-we-add").getByRole("button", {name: "D2"}).click();
+  expect(await lit()).toEqual(["D2"]);
+});
+
 test("D2 in hand shows the switch of both diodes", async ({page}) => {
   await openLesson(page, slug);
   await page.getByRole("button", {name: "RV1", exact: true}).last().click();

@@ -27,8 +27,17 @@ export const held = signal<BenchSetting>(beforeSetting(lesson.value));
 /** The steady note that cycles and level curves are drawn at. */
 export const note = signal<Note>(startNote);
 
+const [firstInHand, ...othersInHand] = (onPage?.dataset["partInHand"] ?? "").split(" ");
+
 /** The one part that prose, drawing, slider and curve highlight together, by its reference. */
-export const partInHand = signal<string | undefined>(onPage?.dataset["partInHand"]);
+export const partInHand = signal<string | undefined>(firstInHand || undefined);
+
+/** Parts that are in hand together with that one, as two diodes are behind one switch. */
+export const alsoInHand = signal<readonly string[]>(othersInHand);
+
+/** Whether the part called `ref` is in hand, alone or with others. */
+export const isInHand = (ref: string | undefined): boolean =>
+  ref !== undefined && (ref === partInHand.value || alsoInHand.value.includes(ref));
 
 /** Whether a press has fixed the part in hand; while it is, scrolling does not change it. */
 export const pinned = signal(false);
@@ -77,11 +86,16 @@ export function heldPlace(control: ControlName): number | undefined {
   return settings[control] ?? controlsOf(of).find(({name}) => name === control)?.start;
 }
 
-/** Takes a part in hand. `pin` keeps it there until another is pinned or `letGo` is called. */
-export function takeInHand(ref: string, {pin = false}: {pin?: boolean} = {}): void {
+/** Takes a part in hand, with those of `also`. `pin` keeps it there until another is pinned or `letGo` is called. */
+export function takeInHand(
+  ref: string,
+  {pin = false, also = []}: Readonly<{pin?: boolean; also?: readonly string[] | undefined}> = {},
+): void {
   batch(() => {
     if (pin) pinned.value = true;
-    if (pin || !pinned.value) partInHand.value = ref;
+    if (!pin && pinned.value) return;
+    partInHand.value = ref;
+    alsoInHand.value = also;
   });
 }
 

@@ -41,7 +41,7 @@ class BenchControlsElement extends HTMLElement {
   #pick(name: string) {
     this.#show(name);
     const control = controlsOf(lesson.value).find((each) => each.name === name);
-    if (control) takeInHand(control.ref, {pin: true});
+    if (control) takeInHand(control.ref, {pin: true, also: control.also});
   }
 
   #reset() {

@@ -1,5 +1,5 @@
 import {effect} from "@preact/signals-core";
-import {letGo, partInHand, pinned, takeInHand} from "../bench-state/bench-state.ts";
+import {alsoInHand, isInHand, letGo, partInHand, pinned, takeInHand} from "../bench-state/bench-state.ts";
 
 /**
  * Lets the part in hand follow the paragraph being read, and lights its name in the prose. A press on a name pins it; a
@@ -15,7 +15,7 @@ class PartReaderElement extends HTMLElement {
     for (const name of names) {
       name.addEventListener("click", ({detail}) => {
         const ref = name.dataset["ref"] ?? "";
-        if (pinned.value && partInHand.value === ref) return letGo();
+        if (pinned.value && partInHand.value === ref && alsoInHand.value.length === 0) return letGo();
         takeInHand(ref, {pin: true});
         // A press without a pointer: the next stop leads to the control, which lies far behind the text.
         if (detail === 0) this.#leadOn(name);
@@ -23,7 +23,7 @@ class PartReaderElement extends HTMLElement {
     }
     this.#stop = effect(() => {
       for (const name of names) {
-        const inHand = name.dataset["ref"] === partInHand.value;
+        const inHand = isInHand(name.dataset["ref"]);
         name.classList.toggle("in-hand", inHand);
         name.setAttribute("aria-pressed", String(inHand && pinned.value));
       }
@@ -33,8 +33,9 @@ class PartReaderElement extends HTMLElement {
       (entries) => {
         // What is folded away has no height.
         const entering = entries.find(({isIntersecting, boundingClientRect: {height}}) => isIntersecting && height > 0);
-        const ref = entering?.target instanceof HTMLElement ? entering.target.dataset["part"] : undefined;
-        if (ref) takeInHand(ref);
+        const parts = entering?.target instanceof HTMLElement ? entering.target.dataset["part"] : undefined;
+        const [ref, ...also] = parts?.split(" ") ?? [];
+        if (ref) takeInHand(ref, {also});
       },
       {rootMargin: "-45% 0px -45% 0px"},
     );

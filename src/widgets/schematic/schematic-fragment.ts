@@ -89,7 +89,7 @@ function partGroup(draw: Brush, view: SchematicView, given: PlacedPart, inTabOrd
   const group = draw("g", {
     class: `part ${part.earlier ? "earlier" : "added"}${part.lifted ? " lifted" : ""}`,
     "data-ref": placed.ref,
-    ...(placed.ref === view.partInHand ? {"data-lit": ""} : {}),
+    ...(placed.ref === view.partInHand || view.alsoInHand.includes(placed.ref) ? {"data-lit": ""} : {}),
   });
   const grip = draw("g", {
     class: "grip",

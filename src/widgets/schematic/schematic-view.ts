@@ -10,7 +10,7 @@ import {formatQuantity, spokenQuantity} from "../../engine/quantities/format-qua
 import {allControls} from "../../engine/course/controls.ts";
 import type {DrawingSize} from "./drawing.ts";
 import {drawingOf} from "./drawings/drawings.ts";
-import {partInHandOf} from "./drawings/part-in-hand.ts";
+import {alsoInHandOf, partInHandOf} from "./drawings/part-in-hand.ts";
 import {partName} from "./part-names.ts";
 import {partWords} from "./part-view.ts";
 import type {PartView, SchematicView} from "./view.ts";
@@ -32,12 +32,14 @@ export type ViewOptions = Readonly<{
 export function schematicView(setting: BenchSetting, options: ViewOptions = {}): SchematicView {
   const {lesson} = setting;
   const {size = "wide", volts} = options;
+  const partInHand = "partInHand" in options ? options.partInHand : partInHandOf(lesson);
   return {
     lesson,
     size,
     drawing: drawingOf(setting, size),
     parts: partViews(setting),
-    partInHand: "partInHand" in options ? options.partInHand : partInHandOf(lesson),
+    partInHand,
+    alsoInHand: partInHand !== undefined && partInHand === partInHandOf(lesson) ? alsoInHandOf(lesson) : [],
     ...(volts ? {volts} : {}),
   };
 }

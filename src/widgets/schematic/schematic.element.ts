@@ -1,6 +1,6 @@
 import {effect} from "@preact/signals-core";
 import {benchKey} from "../bench-state/bench-key.ts";
-import {letGo, nowSetting, partInHand, pinned, takeInHand} from "../bench-state/bench-state.ts";
+import {alsoInHand, isInHand, letGo, nowSetting, partInHand, pinned, takeInHand} from "../bench-state/bench-state.ts";
 import type {DrawingSize} from "./drawing.ts";
 import {required} from "../required.ts";
 import {onChange} from "../bench-state/on-change.ts";
@@ -44,7 +44,7 @@ class LessonSchematicElement extends HTMLElement {
   #press = ({target}: Event) => {
     const ref = partAt(target)?.dataset["ref"];
     if (!ref) return;
-    if (pinned.value && partInHand.value === ref) letGo();
+    if (pinned.value && partInHand.value === ref && alsoInHand.value.length === 0) letGo();
     else takeInHand(ref, {pin: true});
   };
 
@@ -64,7 +64,7 @@ class LessonSchematicElement extends HTMLElement {
 
   #light() {
     for (const part of this.querySelectorAll<SVGGElement>(".part")) {
-      const inHand = part.dataset["ref"] === partInHand.value;
+      const inHand = isInHand(part.dataset["ref"]);
       part.toggleAttribute("data-lit", inHand);
       gripOf(part).setAttribute("aria-pressed", String(inHand && pinned.value));
     }

@@ -30,6 +30,8 @@ export type SchematicView = Readonly<{
   drawing: Drawing;
   parts: ReadonlyMap<string, PartView>;
   partInHand: string | undefined;
+  /** Parts that are lit with it. */
+  alsoInHand: readonly string[];
   /** Voltages to print at probed nodes, such as "4.2 V". */
   volts?: ReadonlyMap<string, string>;
 }>;

@@ -1,6 +1,6 @@
 import {effect} from "@preact/signals-core";
 import {controlsOf} from "../../engine/course/course-circuit.ts";
-import {held, heldPlace, lesson, now, partInHand, takeInHand, turn} from "../bench-state/bench-state.ts";
+import {held, heldPlace, lesson, now, takeInHand, turn} from "../bench-state/bench-state.ts";
 import {required} from "../required.ts";
 import {wasText} from "./control-text.ts";
 import {announcePlace} from "./spoken-place.ts";
@@ -26,10 +26,7 @@ class BenchChoiceElement extends HTMLElement {
     // The word on either side is as good a place to press as the switch between them.
     const sides = this.querySelectorAll<HTMLElement>(".side");
     sides.forEach((side, place) => side.addEventListener("click", () => choose(place)));
-    // A switch of two parts leaves the one of them that is in hand there.
-    this.addEventListener("focusin", () => {
-      if (!control.also?.includes(partInHand.peek() ?? "")) takeInHand(control.ref);
-    });
+    this.addEventListener("focusin", () => takeInHand(control.ref, {also: control.also}));
     this.#stop = effect(() => {
       const value = now.value[name] ?? control.start;
       if (select) select.value = String(value);

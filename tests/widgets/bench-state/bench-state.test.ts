@@ -10,6 +10,7 @@ import {
   note,
   now,
   partInHand,
+  isInHand,
   takeInHand,
   turn,
 } from "../../../src/widgets/bench-state/bench-state.ts";
@@ -58,6 +59,14 @@ test("a pinned part stays in hand while others are passed", () => {
   letGo();
   takeInHand("R1");
   expect(partInHand.value).toBe("R1");
+});
+
+test("two parts are in hand together until one is taken alone", () => {
+  letGo();
+  takeInHand("D1", {also: ["D2"]});
+  expect(["D1", "D2", "R1"].map(isInHand)).toEqual([true, true, false]);
+  takeInHand("D2");
+  expect(["D1", "D2"].map(isInHand)).toEqual([false, true]);
 });
 
 test("back to start brings the note of the figures back as well", () => {

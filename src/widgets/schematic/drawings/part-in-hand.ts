@@ -17,5 +17,8 @@ const partsInHand: Readonly<Record<number, string>> = {
   15: "C6",
 };
 
+/** Further parts that come with it, where a lesson is about two. */
+export const alsoInHandOf = (lesson: number): readonly string[] => (lesson === 10 ? ["D2"] : []);
+
 /** The part that lesson `lesson` puts in the reader's hand, if it is about one. */
 export const partInHandOf = (lesson: number): string | undefined => partsInHand[lesson];
