@@ -113,7 +113,9 @@ export class BenchPlayerElement extends HTMLElement {
     const follow = () => void this.#with((bench) => bench.follow());
     const {signal} = this.#left;
     let timer: ReturnType<typeof setTimeout> | undefined;
+    const ready = () => void this.#with(() => {});
     const measureSoon = () => {
+      ready();
       clearTimeout(timer);
       timer = setTimeout(() => this.#playing || follow(), pause);
     };
@@ -134,7 +136,6 @@ export class BenchPlayerElement extends HTMLElement {
     // Ready before the press: the first sign of a hand has what a press needs fetched and made, and one that comes near the bench
     // has it measured, where that has not been done while the site was built.
     const near = this.closest("#bench") ?? this;
-    const ready = () => void this.#with(() => {});
     for (const sign of ["pointermove", "pointerdown", "keydown"])
       document.addEventListener(sign, ready, {once: true, capture: true, passive: true, signal});
     for (const sign of ["pointerover", "focusin"]) near.addEventListener(sign, measureSoon, {once: true, signal});
