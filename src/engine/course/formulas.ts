@@ -1,6 +1,6 @@
 import type {Circuit} from "../circuit/circuit.ts";
 import type {Part} from "../circuit/part.ts";
-import {variableOhms} from "../circuit/resistance.ts";
+import {armOhms, variableOhms} from "../circuit/resistance.ts";
 
 /** The formulas that the lessons teach, on the values of a circuit: what a reader would work out by hand. */
 
@@ -43,6 +43,34 @@ export const loadOhms = (circuit: Circuit) =>
 /** Corner of C1 with the resistors around it in hertz, f = 1/(2π(R1 + R2 ∥ amplifier)C1): network theory. */
 export const inputCornerHz = (circuit: Circuit) =>
   1 / (2 * Math.PI * (ohmsOf(circuit, "R1") + loadOhms(circuit)) * faradsOf(circuit, "C1"));
+
+/** What C1's filter makes of a bench of lesson 2, in numbers that its curve shows. */
+export type InputFilter = Readonly<{
+  /** Where 3 dB of the level are lost below, in hertz: the bend as it is, near the formula's corner or not. */
+  bendHz: number;
+  /** Level of the flat part above it, in decibels from the coil; −Infinity with the guitar's volume all the way down. */
+  levelDb: number;
+}>;
+
+/**
+ * C1's filter with what the formula of its corner leaves out: the guitar's own resistance before it, and the amplifier's cable
+ * beside the load. Coil and cable of the guitar, which make the hump, are left out.
+ *
+ * Method: source resistance Rs, C1, then R with C beside it, H = sRC1/(1 + b1 s + b2 s²) with b1 = R(C1 + C) + Rs·C1 and
+ * b2 = Rs·R·C1·C; its top is RC1/b1, and its lower −3 dB point 1/(2π(b1/2 + √(b1²/4 + b2))): network theory.
+ */
+export function inputFilter(circuit: Circuit): InputFilter {
+  const [pickup, volume] = [ohmsOf(circuit, "pickup resistance"), partOf(circuit, "guitar volume")];
+  const {upper, lower} = volume?.kind === "potentiometer" ? armOhms(volume) : {upper: 0, lower: Infinity};
+  const [C1, C, R] = [faradsOf(circuit, "C1"), faradsOf(circuit, "amplifier cable"), loadOhms(circuit)];
+  const Rs = ohmsOf(circuit, "R1") + parallelOhms(pickup + upper, lower);
+  const [b1, b2] = [R * (C1 + C) + Rs * C1, Rs * R * C1 * C];
+  const share = lower === Infinity ? 1 : lower / (pickup + upper + lower);
+  return {
+    bendHz: 1 / (2 * Math.PI * (b1 / 2 + Math.sqrt(b1 ** 2 / 4 + b2))),
+    levelDb: 20 * Math.log10((share * R * C1) / b1),
+  };
+}
 
 /** What is left of the gain control between its two ends in use, in ohms, its end resistance included; 0 where it is absent. */
 export function gainOhms(circuit: Circuit): number {

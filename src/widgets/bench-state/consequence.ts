@@ -1,19 +1,24 @@
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {inputCornerHz, legCornerHz} from "../../engine/course/formulas.ts";
 import {formatQuantity, spokenQuantity} from "../../engine/quantities/format-quantity.ts";
-import {circuitOf, inputCornerFits, responseOf} from "./curves.ts";
+import {circuitOf, responseOf} from "./curves.ts";
 
-/** The one frequency that a lesson is about, as it stands on a bench: what it is called and its value in hertz. */
-export type Consequence = Readonly<{name: string; frequencyHz: number}>;
+/**
+ * The one frequency that a lesson is about, as it stands on a bench: what it is called and its value in hertz; and where the
+ * curve bends instead, if what the formula leaves out counts.
+ */
+export type Consequence = Readonly<{name: string; frequencyHz: number; bendHz?: number}>;
 
 /** What a move on this bench led to; undefined where the curve has nothing to name. */
 export function consequenceOf(setting: BenchSetting): Consequence | undefined {
-  if (setting.lesson === 2) {
-    const name = inputCornerFits(setting) ? "corner" : "corner by the formula";
-    return {name, frequencyHz: inputCornerHz(circuitOf(setting))};
+  const {corners, lowMark} = responseOf(setting);
+  if (lowMark) {
+    const frequencyHz = inputCornerHz(circuitOf(setting));
+    if (lowMark.kind === "low corner") return {name: "corner", frequencyHz};
+    return {name: "corner by the formula", frequencyHz, bendHz: lowMark.frequencyHz};
   }
   if (setting.lesson === 6) return {name: "upper corner", frequencyHz: legCornerHz(circuitOf(setting))};
-  const peak = responseOf(setting).corners.find(({kind}) => kind === "peak");
+  const peak = corners.find(({kind}) => kind === "peak");
   return peak && {name: "hump", frequencyHz: peak.frequencyHz};
 }
 

@@ -1,27 +1,29 @@
 import {halfPowerDb} from "../../engine/analysis/corners.ts";
 import {logFrequencies, magnitudeDb} from "../../engine/analysis/frequency-response.ts";
-import {withPart} from "../../engine/circuit/changes.ts";
 import type {Circuit} from "../../engine/circuit/circuit.ts";
 import {responseOf as gainOf} from "../../engine/analysis/response-of.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {benchKey} from "./bench-key.ts";
-import {fullGain, inputCornerHz, legCornerHz, lowerLegCornerHz, partOf} from "../../engine/course/formulas.ts";
+import {fullGain, inputCornerHz, inputFilter, legCornerHz, lowerLegCornerHz} from "../../engine/course/formulas.ts";
 
 /** A place on a curve that is worth a marker, and the part that puts it there, where one does. */
 export type CurveMark = Readonly<{
   frequencyHz: number;
   gainDb: number;
-  kind: "low corner" | "high corner" | "peak";
+  /** A corner by its formula, or a bend that lies elsewhere; a resonance's hump, or only the highest place of a flat curve. */
+  kind: "low corner" | "high corner" | "bend" | "peak" | "highest";
   part?: string;
 }>;
+
+type LowMark = Readonly<{frequencyHz: number; kind: "low corner" | "bend"}>;
 
 /** A frequency response as it is drawn: ascending frequencies in hertz, gain in decibels, and its marks inside the axis. */
 export type ResponseCurve = Readonly<{
   frequenciesHz: Float64Array;
   gainDb: Float64Array;
   corners: readonly CurveMark[];
-  /** A corner that lies below the axis, in hertz. */
-  cornerBelowHz?: number;
+  /** The mark of C1's filter, wherever it lies. */
+  lowMark?: LowMark;
 }>;
 
 /** The axis of every response: 20 Hz to 20 kHz, 400 points. */
@@ -58,41 +60,62 @@ export function gainDbAt(setting: BenchSetting, frequencyHz: number): number {
   return solved(setting).gainDb(Float64Array.of(frequencyHz))[0] ?? Number.NaN;
 }
 
-/** A loss at a corner that is further from 3 dB than this belongs to another bend than the formula's, in decibels: our choice. */
-const strayDb = 1.5;
-
-/**
- * Whether the curve of a bench of lesson 2 bends where the formula of its corner says: about 3 dB are lost there against the
- * same bench with a wire in the place of C1. With a C1 as small as a cable, or an R2 as small as the guitar's own resistance,
- * what the formula leaves out counts for more than what is in it.
- */
-export function inputCornerFits(setting: BenchSetting): boolean {
-  const {circuit, listenAt} = courseCircuit(setting);
-  const C1 = partOf(circuit, "C1");
-  if (C1?.kind !== "capacitor") return false;
-  const cornerHz = inputCornerHz(circuit);
-  const wired = gainOf(withPart(circuit, {kind: "wire", ref: C1.ref, nodes: C1.nodes}), listenAt);
-  const lostDb = (magnitudeDb(wired(Float64Array.of(cornerHz)))[0] ?? Number.NaN) - gainDbAt(setting, cornerHz);
-  return Math.abs(lostDb - halfPowerDb) < strayDb;
-}
-
 /** The curve of a bench setting. Lessons that teach a corner mark it where their formula puts it, as long as it bends there. */
 export function responseOf(setting: BenchSetting): ResponseCurve {
   const known = drawnBenches.get(benchKey(setting));
   if (known) return known;
   const gainDb = solved(setting).gainDb(axisHz);
+  const peak = setting.lesson === 6 ? undefined : peakOf(axisHz, gainDb);
+  const hump = peak && isHump(setting, peak.gainDb);
+  const lowMark = setting.lesson === 2 ? inputMark(setting, gainDb, hump ? undefined : peak) : undefined;
   const corners: CurveMark[] = [];
-  const cornerHz = setting.lesson === 2 ? inputCornerHz(solved(setting).circuit) : Number.NaN;
-  if (cornerHz > 20 && cornerHz < 20_000 && inputCornerFits(setting)) {
-    corners.push({frequencyHz: cornerHz, gainDb: gainDbAt(setting, cornerHz), kind: "low corner", part: "C1"});
+  if (lowMark && lowMark.frequencyHz > 20 && lowMark.frequencyHz < 20_000) {
+    corners.push({...lowMark, gainDb: gainDbAt(setting, lowMark.frequencyHz), part: "C1"});
   }
   if (setting.lesson === 6) corners.push(...legMarks(setting));
-  const peak = setting.lesson === 6 ? undefined : peakOf(axisHz, gainDb);
   // Up to lesson 3 nothing stands between pickup and cable: the hump is theirs.
-  if (peak) corners.push({...peak, kind: "peak", ...(setting.lesson <= 3 ? {part: "cable"} : {})});
-  const below = cornerHz <= 20 ? {cornerBelowHz: cornerHz} : {};
-  return keep(drawnBenches, setting, {frequenciesHz: axisHz, gainDb, corners, ...below});
+  if (hump) corners.push({...peak, kind: "peak", ...(setting.lesson <= 3 ? {part: "cable"} : {})});
+  else if (peak) corners.push({...peak, kind: "highest"});
+  return keep(drawnBenches, setting, {frequenciesHz: axisHz, gainDb, corners, ...(lowMark && {lowMark})});
 }
+
+/** A loss at a corner that is further from 3 dB than this is not that of a corner, in decibels: our choice. */
+const strayDb = 0.5;
+
+type Place = Readonly<{frequencyHz: number; gainDb: number}>;
+
+/**
+ * The mark of C1's filter: the formula's corner, where the curve has lost about 3 dB there; else the bend, where it has. With a
+ * C1 as small as a cable, or an R2 as small as the guitar's own resistance, what the formula leaves out counts beside what is in
+ * it. Losses are measured from the flat part of the curve; where that is no more than the `top` of a bow, from the top.
+ */
+function inputMark(setting: BenchSetting, gainDb: Float64Array, top: Place | undefined): LowMark {
+  const {circuit} = solved(setting);
+  const [cornerHz, {bendHz}] = [inputCornerHz(circuit), inputFilter(circuit)];
+  const drawnHz = top && halfPowerBelow(gainDb, top);
+  const lostDb =
+    top && drawnHz !== undefined
+      ? top.gainDb - gainDbAt(setting, cornerHz)
+      : 10 * Math.log10(1 + (bendHz / cornerHz) ** 2);
+  if (Math.abs(lostDb - halfPowerDb) < strayDb) return {frequencyHz: cornerHz, kind: "low corner"};
+  return {frequencyHz: drawnHz ?? bendHz, kind: "bend"};
+}
+
+/** Where a curve has fallen 3 dB from its top towards the low end, in hertz; undefined where it has not on the axis. */
+function halfPowerBelow(gainDb: Float64Array, top: Place): number | undefined {
+  const wanted = top.gainDb - halfPowerDb;
+  const above = axisHz.findIndex((hz, k) => hz < top.frequencyHz && (gainDb[k] ?? 0) >= wanted);
+  const [low, high, below, level] = [axisHz[above - 1], axisHz[above], gainDb[above - 1], gainDb[above]];
+  if (low === undefined || high === undefined || below === undefined || level === undefined) return undefined;
+  return low * (high / low) ** ((wanted - below) / (level - below));
+}
+
+/** A hump stands above the flat part of a curve by this or more, in decibels: our choice. */
+const leastHumpDb = 0.5;
+
+/** Whether the highest point of a curve is a resonance; in lesson 2 it may be no more than the flat part between two slopes. */
+const isHump = (setting: BenchSetting, peakDb: number): boolean =>
+  setting.lesson !== 2 || peakDb - inputFilter(circuitOf(setting)).levelDb >= leastHumpDb;
 
 /** Both corners of the leg where they lie on the axis; with the gain turned down they meet and mean nothing. */
 function legMarks(setting: BenchSetting): readonly CurveMark[] {
@@ -121,7 +144,7 @@ export function peakOf(
   for (let k = 1; k < gainDb.length; k++) if ((gainDb[k] ?? 0) > (gainDb[top] ?? 0)) top = k;
   const [left, middle, right] = [gainDb[top - 1], gainDb[top], gainDb[top + 1]];
   if (left === undefined || middle === undefined || right === undefined) return undefined;
-  if (middle - Math.max(gainDb[0] ?? 0, gainDb[gainDb.length - 1] ?? 0) < 0.5) return undefined;
+  if (middle - Math.max(gainDb[0] ?? 0, gainDb[gainDb.length - 1] ?? 0) < leastHumpDb) return undefined;
   const bend = left - 2 * middle + right;
   const shift = bend === 0 ? 0 : (left - right) / (2 * bend);
   const step = Math.log((frequenciesHz[top + 1] ?? 1) / (frequenciesHz[top] ?? 1));

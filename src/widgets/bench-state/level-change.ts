@@ -3,6 +3,7 @@ import {harmonicsOf} from "../../engine/analysis/harmonics.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
+import {levelsToldAt} from "./amplifier-plug.ts";
 import {circuitOf} from "./curves.ts";
 import {halfSwing, heardCycleOf, swingText} from "./cycles.ts";
 import {distortionText, leastDistortion} from "./distortion-text.ts";
@@ -35,7 +36,7 @@ export function clippingChange({now, held}: BenchView): string {
   const level =
     peak === was
       ? `has ${peak} ${peaks} in both`
-      : `goes from ${was} to ${peak} ${peaks} at the amplifier, ${decibels(step)} ${step > 0 ? "up" : "down"}`;
+      : `goes from ${was} to ${peak} ${peaks} ${levelsToldAt(now, held)}, ${decibels(step)} ${step > 0 ? "up" : "down"}`;
   const [share, before] = [to, from].map(({distortion}) => distortionText(distortion));
   const bent = share === before ? `distortion stays at ${share}` : `distortion goes from ${before} to ${share}`;
   return `${note} ${level}; its ${bent}.`;
@@ -59,10 +60,11 @@ export function loudnessChange({now, held}: BenchView): string {
   const behind = to.loudspeaker - from.loudspeaker;
   const [here, there] = [louder(change), louder(behind)];
   const where = "behind the loudspeaker, where the player measures";
-  if (here === there) return `The phrase is ${here}${here === unchanged ? "" : `, at the amplifier as ${where}`}.`;
+  if (here === there)
+    return `The phrase is ${here}${here === unchanged ? "" : `, ${levelsToldAt(now, held)} as ${where}`}.`;
   // Where both go the same way the word need not come twice.
   const further = change * behind > 0 && here !== unchanged && there !== unchanged ? decibels(behind) : there;
-  return `The phrase is ${here} at the amplifier, ${further} ${where}.`;
+  return `The phrase is ${here} ${levelsToldAt(now, held)}, ${further} ${where}.`;
 }
 
 const unchanged = "as loud as before";

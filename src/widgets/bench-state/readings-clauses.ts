@@ -12,6 +12,7 @@ import {
 } from "../../engine/course/formulas.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
+import {heardAtPlug, isPlugged} from "./amplifier-plug.ts";
 import {axisHz, circuitOf, gainDbAt, responseOf} from "./curves.ts";
 import {
   changeText,
@@ -41,7 +42,6 @@ function sourceOhms(now: BenchSetting, frequencyHz: number): number {
   return magnitude(outputImpedance(alone, listenAt, Float64Array.of(frequencyHz)))[0] ?? Number.NaN;
 }
 
-const isPlugged = (setting: BenchSetting) => Number.isFinite(ohmsOf(circuitOf(setting), "amplifier resistance"));
 const unplugged = (setting: BenchSetting): BenchSetting => ({
   ...setting,
   settings: {...setting.settings, amplifier: 0},
@@ -117,12 +117,19 @@ export const clauseReadings = {
     return `The solid curve has come away from the dashed one: they differ by ${changeText(low)} at the low E and by ${changeText(middle)} at ${hertz(middleHz)}. Not all of that need be C1.`;
   },
   whereItBends: ({now}) => {
-    const corner = inputCornerHz(circuitOf(now));
+    const corner = responseOf(now).lowMark?.frequencyHz ?? Number.NaN;
     if (corner < (axisHz[0] ?? 0))
       return "To the left, below the strings and off the edge of the graph, the curve bends";
     return corner < lowEHz
       ? "To the left, below the strings, the curve bends"
       : "To the left, and now as high as the strings or higher, the curve bends";
+  },
+  bendAgainstFormula: ({now}) => {
+    const corner = hertz(inputCornerHz(circuitOf(now)));
+    const {lowMark} = responseOf(now);
+    return lowMark?.kind === "bend"
+      ? `as the bench stands, at ${hertz(lowMark.frequencyHz)}, where the formula says ${corner}`
+      : `as the bench stands, it still says “corner”, for at ${corner} they agree`;
   },
   loadTogether: ({now}) => {
     const circuit = circuitOf(now);
@@ -135,8 +142,10 @@ export const clauseReadings = {
     const corner = hertz(inputCornerHz(circuitOf(unplugged(now))));
     return isPlugged(now)
       ? `Pull the amplifier’s plug and the corner drops to ${corner}`
-      : `Without the amplifier the corner is down to ${corner}`;
+      : `Without the amplifier the corner is down to ${corner}. ${heardAtPlug}`;
   },
+  amplifierAtBench: ({now}) =>
+    isPlugged(now) ? "the amplifier still plugged in" : "the amplifier unplugged, as the bench stands",
 
   lowerCornerWalks: ({now}) => {
     const corner = lowerLegCornerHz(circuitOf({...now, settings: {...now.settings, RV1: 1}}));

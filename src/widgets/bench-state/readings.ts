@@ -134,14 +134,12 @@ export const readings = {
   cornerWithProbe: of("Hz", (circuit) => inputCornerHz(withPart(circuit, besideR2(circuit, probeOhms)))),
   cornerWithPlainProbe: of("Hz", (circuit) => inputCornerHz(withPart(circuit, besideR2(circuit, plainProbeOhms)))),
   phrasePeak: ({now}) => formatQuantity(courseCircuit(now).phrasePeakVolts, "V"),
-  lossOfR1: (view) => {
-    const bare = {
-      ...view.now,
-      settings: {...view.now.settings, R1: controlsOf(2).find(({name}) => name === "R1")?.values[0] ?? 0},
-    };
-    return isSilent(view.now)
-      ? "nothing while all is silent"
-      : gainText(gainDbAt(bare, trebleHz) - gainDbAt(view.now, trebleHz));
+  lossOfR1: ({now}) => {
+    if (isSilent(now)) return "nothing while all is silent";
+    const least = controlsOf(2).find(({name}) => name === "R1")?.values[0] ?? 0;
+    const bare = {...now, settings: {...now.settings, R1: least}};
+    const lost = (hz: number) => gainText(gainDbAt(bare, hz) - gainDbAt(now, hz));
+    return `${lost(lowEHz)} at the low E and ${lost(trebleHz)} at ${formatQuantity(trebleHz, "Hz")}, against ${formatQuantity(least, "Ω")} in its place`;
   },
 
   ...gainStageReadings,

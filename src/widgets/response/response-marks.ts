@@ -37,7 +37,7 @@ export function responseMarks({now, before, compact}: MarkedCurves, box: PlotBox
   }
   for (const curve of curves) {
     const left = yOf(box, curve.gainDb[0] ?? 0);
-    if (curve.cornerBelowHz !== undefined && left < box.bottom) {
+    if (lowMarkBelow(curve) && left < box.bottom) {
       const fill = curve === now ? "var(--now)" : "var(--before)";
       add("path", {d: `M${box.left - 1} ${pixels(left)}l9 -6v12z`, fill});
     }
@@ -59,22 +59,33 @@ const pixels = (place: number) => place.toFixed(1);
 
 const marks = ({corners}: ResponseCurve) => corners.filter(({gainDb}) => Number.isFinite(gainDb)).slice(0, 2);
 
+/** A corner or bend that lies left of the axis. */
+const lowMarkBelow = ({lowMark, frequenciesHz}: ResponseCurve) =>
+  lowMark && lowMark.frequencyHz <= (frequenciesHz[0] ?? 0) ? lowMark : undefined;
+
 /** Nothing comes through, and there is nothing to draw. */
 const isSilent = ({gainDb}: ResponseCurve) => gainDb[0] === -Infinity;
 
 function wantedLabels({now, before, compact}: MarkedCurves, box: PlotBox): readonly Wanted[] {
   const label = (word: string, curve: ResponseCurve): Wanted[] => {
     if (isSilent(curve)) return [{text: `${word}: silent`, frequencyHz: 1000, gainDb: box.lowDb, leftShoulder: false}];
-    const below = curve.cornerBelowHz;
+    const below = lowMarkBelow(curve);
     if (below !== undefined && !compact) {
       const gainDb = curve.gainDb[0] ?? 0;
-      return [{text: `${word}: corner ${formatQuantity(below, "Hz")}`, frequencyHz: 21, gainDb, leftShoulder: false}];
+      return [
+        {
+          text: `${word}: ${nameOf(below)} ${formatQuantity(below.frequencyHz, "Hz")}`,
+          frequencyHz: 21,
+          gainDb,
+          leftShoulder: false,
+        },
+      ];
     }
     const [mark] = curve.corners;
     if (!mark) return [];
     const where = formatQuantity(mark.frequencyHz, "Hz");
     const name = compact ? word : `${word}: ${nameOf(mark)}`;
-    return [{...mark, text: `${name} ${where}`, leftShoulder: mark.kind === "low corner"}];
+    return [{...mark, text: `${name} ${where}`, leftShoulder: mark.kind === "low corner" || mark.kind === "bend"}];
   };
   if (!before || compact) return label("now", now);
   if (coincide(now, before, box)) return label("now and before", now);
@@ -82,8 +93,9 @@ function wantedLabels({now, before, compact}: MarkedCurves, box: PlotBox): reado
 }
 
 /** A corner has a fellow where the gain control makes one: alone on the axis, it still says which it is. */
-function nameOf({kind, part}: CurveMark): string {
+function nameOf({kind, part}: Pick<CurveMark, "kind" | "part">): string {
   if (kind === "peak") return "hump";
+  if (kind === "bend" || kind === "highest") return kind;
   return kind === "low corner" && part === "RV1" ? "lower corner" : "corner";
 }
 
@@ -96,7 +108,8 @@ function secondLabel({corners: [, mark]}: ResponseCurve): readonly Wanted[] {
 /** Whether the first marks of two curves lie so near each other that one label must say it for both. */
 function coincide(now: ResponseCurve, before: ResponseCurve, box: PlotBox): boolean {
   const [[a], [b]] = [now.corners, before.corners];
-  if (!a || !b || a.kind !== b.kind || now.cornerBelowHz !== before.cornerBelowHz) return false;
+  if (!a || !b || a.kind !== b.kind || lowMarkBelow(now)?.frequencyHz !== lowMarkBelow(before)?.frequencyHz)
+    return false;
   const away = [xOf(box, a.frequencyHz) - xOf(box, b.frequencyHz), yOf(box, a.gainDb) - yOf(box, b.gainDb)];
   return formatQuantity(a.frequencyHz, "Hz") === formatQuantity(b.frequencyHz, "Hz") && Math.hypot(...away) < hairPx;
 }

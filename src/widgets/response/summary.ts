@@ -27,7 +27,13 @@ export function responseSummary(now: ResponseCurve, before: ResponseCurve): stri
   return `Gain now: ${places.join(", ")}.${markSentence(now.corners)}`;
 }
 
-const words = {peak: "hump", "low corner": "lower corner", "high corner": "upper corner"} as const;
+const words = {
+  peak: "hump",
+  highest: "highest point",
+  bend: "bend",
+  "low corner": "lower corner",
+  "high corner": "upper corner",
+} as const;
 
 function markSentence(marks: readonly CurveMark[]): string {
   if (marks.length === 0) return "";

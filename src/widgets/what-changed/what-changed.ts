@@ -1,5 +1,6 @@
 import {controlsOf, courseCircuit, type BenchSetting, type Control} from "../../engine/course/course-circuit.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
+import {heardAtPlug, isPlugged} from "../bench-state/amplifier-plug.ts";
 import {consequenceOf} from "../bench-state/consequence.ts";
 import {gainDbAt} from "../bench-state/curves.ts";
 import type {BenchView} from "../bench-state/bench-state.ts";
@@ -14,7 +15,8 @@ export const nothingChanged = ({now, held}: BenchView) =>
 export function whatChanged({now, held}: BenchView): string {
   if (nothingChanged({now, held})) return "Nothing has changed yet: now and before are the same circuit.";
   const parts = [...partsAdded(now, held), ...placesMoved(now, held)];
-  return [`${parts.join("; ")}.`, frequencyMoved(now, held), gainMoved(now, held)].filter(Boolean).join(" ");
+  const plug = isPlugged(now) ? "" : `The amplifier’s plug is out. ${heardAtPlug}.`;
+  return [`${parts.join("; ")}.`, plug, frequencyMoved(now, held), gainMoved(now, held)].filter(Boolean).join(" ");
 }
 
 function partsAdded(now: BenchSetting, held: BenchSetting): string[] {
@@ -45,9 +47,10 @@ function frequencyMoved(now: BenchSetting, held: BenchSetting): string {
   const [to, from] = [consequenceOf(now), consequenceOf(held)];
   if (!to) return "";
   const text = formatQuantity(to.frequencyHz, "Hz");
-  if (from?.name !== to.name) return `The ${to.name} is at ${text}.`;
+  const bend = to.bendHz === undefined ? "" : `; the curve bends at ${formatQuantity(to.bendHz, "Hz")}`;
+  if (from?.name !== to.name) return `The ${to.name} is at ${text}${bend}.`;
   const was = formatQuantity(from.frequencyHz, "Hz");
-  return was === text ? `The ${to.name} stays at ${text}.` : `The ${to.name} moves from ${was} to ${text}.`;
+  return `The ${to.name} ${was === text ? `stays at ${text}` : `moves from ${was} to ${text}`}${bend}.`;
 }
 
 function gainMoved(now: BenchSetting, held: BenchSetting): string {

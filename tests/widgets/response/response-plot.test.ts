@@ -35,20 +35,22 @@ test("the small drawing has fewer labels, its unit, and the outer two strings", 
 });
 
 test("the corner is named inside the axis, and pointed at when it lies below", () => {
-  // 1/(2π(4.7 kΩ + 500 kΩ)·1 nF) = 315 Hz; with 33 nF 9.56 Hz, below the axis.
-  const inside = draw(1e-9);
-  expect(texts(inside)).toContain("now: corner 315\u00a0Hz");
+  // 1/(2π(4.7 kΩ + 500 kΩ)·3.9 nF) = 80.9 Hz; with 33 nF 9.56 Hz, below the axis.
+  const inside = draw(3.9e-9);
+  expect(texts(inside)).toContain("now: corner 80.9\u00a0Hz");
   expect(inside.querySelector('.mark-ring[data-ref="C1"]')).not.toBeNull();
   const below = draw(33e-9);
   expect(texts(below)).toContain("now: corner 9.56\u00a0Hz");
   expect(below.querySelector('.mark-ring[data-ref="C1"]')).toBeNull();
 });
 
-test("no corner is marked where the cable beside the load has moved the bend from where the formula puts it", () => {
-  // The amplifier's cable has 300 pF: with 100 pF the two divide by four, and bend at 1/(2π · 500 kΩ · 400 pF) = 796 Hz.
+test("where the cable beside the load has moved the bend from where the formula puts the corner, the bend is marked", () => {
+  // The amplifier's cable has 300 pF: with 100 pF the two divide by four, and bend at 1/(2π · 500 kΩ · 400 pF) = 796 Hz,
+  // but for the 11.3 kΩ before C1, which take a hundredth.
   const drawn = draw(100e-12);
   expect(texts(drawn).filter((text) => text?.includes("corner"))).toEqual([]);
-  expect(drawn.querySelector('.mark-ring[data-ref="C1"]')).toBeNull();
+  expect(texts(drawn)).toContain("now: bend 788\u00a0Hz");
+  expect(drawn.querySelector('.mark-ring[data-ref="C1"]')).not.toBeNull();
 });
 
 test("colours are the page's own properties, so that paper and dark need no redraw", () => {

@@ -34,9 +34,9 @@ test("the cursor names frequency, now and before", () => {
   expect(readingAt(now, before, 1000)).toMatch(/^1\u00a0kHz: now −\d\.\d, before 0\.\d+\u00a0dB$/);
 });
 
-test("the cursor jumps to corner, humps and the six open strings", () => {
+test("the cursor jumps to bend, humps and the six open strings", () => {
   const names = cursorPlaces(now, before).map(({name}) => name);
-  expect(names.slice(0, 3)).toEqual(["lower corner now", "hump now", "hump before"]);
+  expect(names.slice(0, 3)).toEqual(["bend now", "hump now", "hump before"]);
   expect(names.slice(3)).toEqual(["E", "A", "D", "G", "B", "e"].map((string) => `open ${string} string`));
   // A string and its neighbour are a fourth apart (five semitones), G and B a major third: standard tuning, common practice.
   const strings = cursorPlaces(now, before).slice(3);

@@ -17,16 +17,26 @@ test("equal benches have changed nothing", () => {
 });
 
 test("one part moved is named with both values, its corner and the gain at three places", () => {
-  const now = {lesson: 2, settings: {...startSetting(2).settings, C1: 1e-9}};
+  const now = {lesson: 2, settings: {...startSetting(2).settings, C1: 3.9e-9}};
   const sentence = plain(whatChanged({now, held: startSetting(2)}));
-  expect(sentence).toMatch(/^C1: 33 nF to 1 nF\. The corner moves from 9\.56 Hz to 315 Hz\./); // 1/(2πRC), R = 504.7 kΩ
+  expect(sentence).toMatch(/^C1: 33 nF to 3\.9 nF\. The corner moves from 9\.56 Hz to 80\.9 Hz\./); // 1/(2πRC), R = 504.7 kΩ
   expect(sentence).toMatch(/\d dB down at the low E, \d.* at 1 kHz, \d.* at 5 kHz\.$/);
 });
 
 test("where the curve does not bend as the formula says, the corner is called the formula's", () => {
   const now = {lesson: 2, settings: {...startSetting(2).settings, C1: 100e-12}};
   // 1/(2π · 504.7 kΩ · 100 pF)
-  expect(plain(whatChanged({now, held: startSetting(2)}))).toContain(" The corner by the formula is at 3.15 kHz. ");
+  expect(plain(whatChanged({now, held: startSetting(2)}))).toContain(
+    " The corner by the formula is at 3.15 kHz; the curve bends at 788 Hz. ",
+  );
+});
+
+test("with the amplifier's plug out it is said what is listened to, and no level is told at the amplifier", () => {
+  const view = {now: {lesson: 2, settings: {...startSetting(2).settings, amplifier: 0}}, held: startSetting(2)};
+  expect(whatChanged(view)).toContain("What you hear then is the voltage at the open plug");
+  expect(whatChanged({now: startSetting(2), held: view.now})).not.toContain("open plug");
+  expect(loudnessChange(view)).toMatch(/^The phrase is [\d.]+\sdB \w+ at its plug, /);
+  expect(loudnessChange(view)).not.toContain("at the amplifier");
 });
 
 test("parts that a lesson adds are told first", () => {
