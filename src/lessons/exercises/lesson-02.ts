@@ -146,7 +146,7 @@ export const lesson02: readonly Exercise[] = [
       {
         value: "R1",
         label: "R1 to twice its value",
-        says: "R1 is small beside the load; the corner hardly moves, and R1 costs treble.",
+        says: "R1 is small beside the load: the corner hardly moves, and R1 takes a little level.",
       },
       {
         value: "both",

@@ -100,7 +100,7 @@ export const words = {
   hump: {
     word: "hump",
     meaning:
-      "The place where a curve stands highest before it falls. A guitar has one where its pickup and its cable resonate.",
+      "A place where a curve rises above its flat part before it falls. A guitar has one where its pickup and its cable resonate.",
   },
   impedance: {
     word: "impedance",
@@ -175,6 +175,11 @@ export const words = {
     word: "preferred value",
     meaning:
       "A value that parts are sold in: one of a series whose steps are nearly even ratios, such as the E12 series.",
+  },
+  probe: {
+    word: "probe",
+    meaning:
+      "What a scope touches a circuit with. Switched to ×10 it passes a tenth of the voltage and draws far less current than at ×1, where it passes all.",
   },
   rail: {
     word: "rail",
