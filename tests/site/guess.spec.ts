@@ -55,6 +55,12 @@ test("who comes by a link to a setting or to an exercise is not asked to guess f
     await page.goto(`lessons/02-in-the-way/${place}`);
     await expect(page.locator("bench-controls")).not.toHaveAttribute("inert", "");
     await expect(page.getByText("The controls wait for your guess.")).toBeHidden();
+    await expect(page.getByText("leads past this question, so its answer lies open")).toBeVisible();
+    await expect(page.getByRole("button", {name: "Keep my guess"})).toBeHidden();
+    await page.getByRole("link", {name: "Start there, and guess first"}).click();
+    await expect(page.getByText("The controls wait for your guess.")).toBeVisible();
+    await expect(page.getByText("leads past this question")).toBeHidden();
+    await expect(page).toHaveURL(/02-in-the-way\/$/);
   }
   for (const place of ["", "#why", "#nonsense=1", "#C1=banana", "#before=99", "#exercise-10-1"]) {
     await page.goto("about:blank");

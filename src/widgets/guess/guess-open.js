@@ -30,4 +30,6 @@
   const isOpen = kept === undefined && !isLinked;
   main.dataset.guess = isOpen ? "open" : "kept";
   if (isOpen) main.dataset.rest = "waits";
+  // Not asked: the guess says so.
+  else if (kept === undefined) main.dataset.unasked = "";
 })();

@@ -15,7 +15,8 @@ class GuessFirstElement extends HTMLElement {
     const kept = keptGuess(id);
     if (kept !== undefined) this.#show(kept);
     // The page decided before it was painted: guess-open.js.
-    else if (this.closest<HTMLElement>("main")?.dataset["guess"] === "open") this.#holdBench(true, id);
+    else if (this.#main?.dataset["guess"] === "open") this.#holdBench(true, id);
+    else this.#show(passed);
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       const chosen = this.querySelector<HTMLInputElement>("input:checked")?.value;
@@ -42,6 +43,10 @@ class GuessFirstElement extends HTMLElement {
       else this.#show(guess);
       this.#holdBench(guess === undefined, id);
     });
+  }
+
+  get #main() {
+    return this.closest<HTMLElement>("main");
   }
 
   #keep(id: string, guess: string, reveal = true) {
@@ -92,8 +97,9 @@ class GuessFirstElement extends HTMLElement {
   }
 
   #holdBench(hold: boolean, id = "") {
-    const main = this.closest<HTMLElement>("main");
+    const main = this.#main;
     if (main) main.dataset["guess"] = hold ? "open" : "kept";
+    if (main && hold) delete main.dataset["unasked"];
     if (!hold) unfoldRest();
     const controls = document.querySelector<HTMLElement>(".bench .controls");
     if (controls) controls.inert = hold;

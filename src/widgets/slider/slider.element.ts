@@ -84,7 +84,7 @@ class BenchSliderElement extends HTMLElement {
     void announcePlace(control, value);
   }
 
-  /** Reads what was typed; text that cannot be read stays where it is, with a sentence beside it. */
+  /** Reads what was typed; text that cannot be read stays where it is, with a sentence beside it that says the value in use. */
   async #read(control: Control, entry: HTMLInputElement) {
     const text = entry.value.trim();
     const bench = now.value;
@@ -94,7 +94,10 @@ class BenchSliderElement extends HTMLElement {
     if (now.value !== bench) return;
     const part = circuitOf(nowSetting.value).parts.find(({ref}) => ref === control.ref);
     const read = readEntry(text, control, part);
-    if (!read.ok) return this.#note(read.message, true);
+    if (!read.ok) {
+      const inUse = placeText(control, bench[control.name] ?? control.start);
+      return this.#note(`${read.message} Until then it stays at ${inUse}.`, true);
+    }
     turn(control.name, read.value);
     entry.value = placeText(control, read.value);
     this.#note(read.note);
