@@ -37,9 +37,14 @@ test("guess, answers and their verdicts are there again after a reload, and can 
   await expect(feedback).toBeEmpty();
   await expect(page.locator("bench-controls")).toHaveJSProperty("inert", true);
   await expect(page.getByRole("radio", {name: /more than half/})).toBeEnabled();
+  // The guess that is asked again stands far above: a link leads to it.
+  await expect(page.locator("#guess-first")).not.toBeInViewport();
+  await kept.getByRole("link", {name: "To the guess"}).click();
+  await expect(page.getByRole("button", {name: "Keep my guess"})).toBeInViewport();
   await kept.getByRole("button", {name: "Bring them back"}).click();
   await expect(feedback).toContainText("Right.");
   await expect(page.locator("bench-controls")).toHaveJSProperty("inert", false);
+  await expect(kept.getByRole("link", {name: "To the guess"})).toBeHidden();
   await kept.getByRole("button", {name: "Clear those of this lesson"}).click();
   await page.reload();
   await expect(answer).toHaveValue("");

@@ -20,6 +20,8 @@ class KeptHereElement extends HTMLElement {
         this.#bringBack = clearLesson(Number(this.dataset["lesson"]));
         this.#say(this.#bringBack ? "Cleared: the guess is open again." : "Nothing of this lesson is kept yet.");
       }
+      // The guess stands far above, and the bench waits for it.
+      required(this, "a", HTMLAnchorElement).hidden = this.#bringBack === undefined;
       button.textContent = this.#bringBack ? "Bring them back" : "Clear those of this lesson";
       document.dispatchEvent(new Event(notebookChanged));
     });
