@@ -76,6 +76,24 @@ test("another note is chosen by the arrow keys, drawn, kept in the address and b
   await expect(swing).toContainText("At 330", patient);
 });
 
+test("the figure's sentences are all about one note: none is seen until every one is new", async ({page}) => {
+  await openLesson(page, slug);
+  const seen = await page.evaluate(async () => {
+    const figure = document.querySelector("clipping-figure");
+    const [swing, levels] = ["swing", "levels"].map((name) => figure?.querySelector(`[data-sentence=${name}]`));
+    const start = [swing?.textContent, levels?.textContent];
+    figure?.querySelector<HTMLInputElement>("input[name=note][value=e]")?.click();
+    const mixed: string[] = [];
+    for (let frame = 0; frame < 1200 && levels?.textContent === start[1]; frame++) {
+      await new Promise(requestAnimationFrame);
+      const isNew = [swing, levels].map((each, k) => each?.textContent !== start[k]);
+      if (isNew[0] !== isNew[1] && swing?.checkVisibility({visibilityProperty: true})) mixed.push(swing.textContent);
+    }
+    return {mixed, moved: levels?.textContent !== start[1]};
+  });
+  expect(seen).toEqual({mixed: [], moved: true});
+});
+
 test("where a browser gives no worker the figure follows all the same", async ({page}) => {
   test.slow();
   await page.addInitScript(() => {
