@@ -90,6 +90,51 @@ for (const [width, tall] of [
   });
 }
 
+test("on a phone one panel of the player is unfolded at a time, and one Escape puts it away", async ({page}) => {
+  await page.setViewportSize({width: 390, height: 844});
+  await openLesson(page, "10-two-diodes");
+  await page.getByRole("button", {name: "More controls of the sound"}).click();
+  const open = page.locator("bench-player > * > details[open]");
+  await page.getByText("Watch", {exact: true}).click();
+  await expect(open).toHaveClass("watch");
+  // Of three words on an axis none runs into the next.
+  const boxes = await Promise.all((await page.locator(".spectrum .mark-x").all()).map((mark) => mark.boundingBox()));
+  expect(boxes).toHaveLength(3);
+  for (let k = 1; k < boxes.length; k++) {
+    const [before, here] = [boxes[k - 1], boxes[k]];
+    expect((here?.x ?? NaN) - (before?.x ?? NaN) - (before?.width ?? NaN)).toBeGreaterThan(3);
+  }
+  await page.locator(".own > summary").click({position: {x: 10, y: 10}});
+  await expect(open).toHaveCount(1);
+  await expect(open).toHaveClass("own");
+  await page.keyboard.press("Escape");
+  await expect(open).toHaveCount(0);
+  await expect(page.getByText("Watch", {exact: true})).toBeVisible();
+});
+
+test("on a tablet what the player says stands on one line with the buttons beside it", async ({page}) => {
+  await page.setViewportSize({width: 820, height: 1180});
+  await openLesson(page, "10-two-diodes");
+  const lines = await page.locator(".said-row").evaluate((row) =>
+    [".said", "copy-link button", ".more-of-player", ".put-away"].map((each) => {
+      const range = document.createRange();
+      range.selectNodeContents(row.querySelector(each) ?? row);
+      const {top, bottom} = range.getBoundingClientRect();
+      return (top + bottom) / 2;
+    }),
+  );
+  expect(Math.max(...lines) - Math.min(...lines)).toBeLessThan(3);
+});
+
+test("the loudspeaker's curve shows its last word whole", async ({page}) => {
+  await page.setViewportSize({width: 1440, height: 900});
+  await openLesson(page, "06-leg-capacitor");
+  await page.getByText("In and out").click();
+  const curve = page.locator(".loudspeaker-curve");
+  const [box, word] = await Promise.all([curve.boundingBox(), curve.locator("text").last().boundingBox()]);
+  expect((word?.x ?? NaN) + (word?.width ?? NaN)).toBeLessThanOrEqual((box?.x ?? NaN) + (box?.width ?? NaN));
+});
+
 test("on a small screen, where a list names the control, its slider and its entry have names of their own", async ({
   page,
 }) => {

@@ -12,6 +12,7 @@ test("every stage so far is heard in turn, as loud as the others, and before, no
   const stages = page.getByRole("group", {name: "Every stage so far"}).getByRole("radio");
   // The written and the unwritten, but lesson 3, which adds no sound.
   await expect(stages).toHaveCount(heardStages.filter((lesson) => lesson <= 10).length);
+  await expect(page.getByText("Lesson 3 is left out: what it adds carries no sound.")).toBeVisible();
   const said = page.locator("bench-player .said");
   await page.getByRole("radio", {name: /^2\. A resistor/}).check();
   await expect(said).toHaveText(/^Lesson 2 is (played .* quieter|the quietest) here/, {timeout: 60_000});

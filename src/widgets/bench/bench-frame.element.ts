@@ -28,6 +28,7 @@ class BenchFrameElement extends HTMLElement {
       required(tray, ".volume input", HTMLInputElement).focus();
     });
     tray.addEventListener("keydown", foldOnEscape);
+    tray.addEventListener("toggle", ({target}) => leaveAlone(tray, target), {capture: true});
     const style = document.documentElement.style;
     let arrived = false;
     this.#sizes = new ResizeObserver(() => {
@@ -45,6 +46,14 @@ class BenchFrameElement extends HTMLElement {
   disconnectedCallback() {
     this.#sizes?.disconnect();
   }
+}
+
+/** What lies over the page would lie over what was unfolded before it as well, its name and its words: that one folds. */
+function leaveAlone(tray: Element, target: EventTarget | null): void {
+  const liesOver = (each: Element) => getComputedStyle(each).position === "absolute";
+  if (!(target instanceof HTMLDetailsElement) || !target.open || !liesOver(target)) return;
+  for (const other of tray.querySelectorAll<HTMLDetailsElement>("details[open]"))
+    if (other !== target && liesOver(other)) other.open = false;
 }
 
 /** Folds the innermost of what is unfolded round the focus, which goes to its name. */

@@ -9,7 +9,9 @@ const [topDb, bottomDb] = [6, -40];
 
 const at = (hertz: number) =>
   filterGainDb(loudspeakerFilters(renderRateHz), Float64Array.of(hertz), renderRateHz)[0] ?? 0;
-const xOf = (hertz: number) => 8 + ((width - 16) * Math.log(hertz / lowest)) / Math.log(highest / lowest);
+// The last word stands to both sides of its line, and needs room to the right.
+const [left, right] = [8, 24];
+const xOf = (hertz: number) => left + ((width - left - right) * Math.log(hertz / lowest)) / Math.log(highest / lowest);
 const yOf = (gainDb: number) => 4 + ((base - 4) * (topDb - Math.max(bottomDb, gainDb))) / (topDb - bottomDb);
 
 /** The loudspeaker's curve in a box of `width` by `height`. */

@@ -2,7 +2,12 @@ import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import {box, spanSeconds, xOfHz, yOfDb} from "./lines.ts";
 
 const svgNames = "http://www.w3.org/2000/svg";
-const decades = [100, 1000, 10_000];
+/** In words short enough for half of a phone's width: the last one carries the unit. */
+const decades = [
+  {hertz: 100, words: "100"},
+  {hertz: 1000, words: "1k"},
+  {hertz: 10_000, words: formatQuantity(10_000, "Hz")},
+];
 const levels = [0, -40, -80];
 
 /** Words at an axis, and how far along it they stand, in per cent of the box. */
@@ -36,11 +41,11 @@ export function soundPicture(document: Document): DocumentFragment {
       document,
       "spectrum",
       [
-        ...decades.map((hertz) => `M${xOfHz(hertz)} 0V${box.height}`),
+        ...decades.map(({hertz}) => `M${xOfHz(hertz)} 0V${box.height}`),
         ...levels.map((db) => `M0 ${yOfDb(db)}H${box.width}`),
       ].join(""),
       {
-        x: decades.map((hertz) => ({at: (100 * xOfHz(hertz)) / box.width, words: formatQuantity(hertz, "Hz")})),
+        x: decades.map(({hertz, words}) => ({at: (100 * xOfHz(hertz)) / box.width, words})),
         y: levels.map((db) => ({at: (100 * yOfDb(db)) / box.height, words: formatQuantity(db, "dB")})),
       },
     ),
