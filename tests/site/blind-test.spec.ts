@@ -134,8 +134,10 @@ test("an answer waits until X was heard, a test can be left, and a pair without 
   const said = page.locator("blind-test .said");
   await page.getByRole("radio", {name: "B"}).check({force: true});
   await page.getByRole("button", {name: "X is B"}).click();
-  await expect(said).toHaveText("Play X first: it is a fresh one in every trial.");
+  await expect(said).toHaveText("Press X first, and listen: it is a fresh one in every trial.");
   await expect(page.getByRole("heading", {name: "Trial 1 of 12"})).toBeVisible();
+  await page.getByRole("radio", {name: "X"}).check({force: true});
+  await expect(said).toHaveText("");
   await expect(page.locator("blind-test .volume input")).toHaveAttribute("aria-valuetext", "18 decibels below full");
   await page.getByRole("button", {name: "Leave the test"}).click();
   await expect(said).toHaveText("You left the test, so there is no score: half a test shows nothing.");
@@ -188,7 +190,9 @@ test("two answers to one X count once, however fast", async ({page}) => {
   await page.getByRole("button", {name: "X is A"}).dblclick();
   await expect(page.getByRole("heading", {name: "Trial 2 of 10"})).toBeVisible();
   await page.getByRole("button", {name: "X is A"}).dblclick();
-  await expect(page.locator("blind-test .said")).toHaveText("Play X first: it is a fresh one in every trial.");
+  await expect(page.locator("blind-test .said")).toHaveText(
+    "Press X first, and listen: it is a fresh one in every trial.",
+  );
   await expect(page.getByRole("heading", {name: "Trial 2 of 10"})).toBeVisible();
 });
 

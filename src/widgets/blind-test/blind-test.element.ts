@@ -177,7 +177,9 @@ class BlindTestElement extends HTMLElement {
     this.#press();
     try {
       await this.#sounds?.play(this.#heard);
-      if (this.#heard === "x") this.#heardX = true;
+      if (this.#heard !== "x") return;
+      this.#heardX = true;
+      if (required(this, ".said", HTMLElement).textContent === pressX) this.#say("");
     } catch {
       this.#halt();
       this.#say("This browser gives no way to play sound here.");
@@ -197,7 +199,7 @@ class BlindTestElement extends HTMLElement {
   }
 
   async #answer(answer: Side) {
-    if (!this.#heardX) return this.#say("Play X first: it is a fresh one in every trial.");
+    if (!this.#heardX) return this.#say(pressX);
     // One answer to each X, however fast the presses.
     this.#heardX = false;
     this.#halt();
@@ -260,5 +262,7 @@ class BlindTestElement extends HTMLElement {
     required(this, ".said", HTMLElement).textContent = sentence;
   }
 }
+
+const pressX = "Press X first, and listen: it is a fresh one in every trial.";
 
 customElements.define("blind-test", BlindTestElement);
