@@ -50,9 +50,14 @@ for (const slug of ["01-the-wire", "02-in-the-way", "06-leg-capacitor", "10-two-
     const unplayed = await height(...pinned);
     expect(unplayed / 844).toBeLessThan(0.46);
     await expect(page.getByRole("slider", {name: "Volume", exact: true})).toBeHidden();
+    // A press of play does not move what is being read.
     await page.getByRole("button", {name: "Play"}).click();
+    await expect(page.getByRole("button", {name: "Stop"})).toBeVisible();
+    expect(await height(...pinned)).toBe(unplayed);
+    await page.getByRole("button", {name: "More controls of the sound"}).click();
     await expect(page.getByRole("slider", {name: "Volume", exact: true})).toBeVisible();
     await expect(page.getByRole("button", {name: "Keep as before"})).toBeVisible();
+    await expect(page.getByRole("button", {name: "Copy link to this bench"})).toBeInViewport({ratio: 1});
     expect(await height(...pinned)).toBeGreaterThan(unplayed);
   });
 }

@@ -2,7 +2,7 @@ import {placeOfAddress} from "../bench-state/address-place.ts";
 import {required} from "../required.ts";
 
 /**
- * Puts the pinned bench away and brings it back, shows all of its player once that is used, folds on Escape what it has unfolded,
+ * Puts the pinned bench away and brings it back, shows all of its player when that is asked for, folds on Escape what it has unfolded,
  * and tells the page how much of the window it covers.
  */
 class BenchFrameElement extends HTMLElement {
@@ -20,10 +20,8 @@ class BenchFrameElement extends HTMLElement {
     back.addEventListener("click", () => put(false));
     const tray = required(document.body, ".bench-tray", HTMLElement);
     const more = required(tray, ".more-of-player", HTMLButtonElement);
-    const use = () => this.closest("#bench")?.setAttribute("data-used", "");
-    required(tray, ".play", HTMLButtonElement).addEventListener("click", use);
     more.addEventListener("click", () => {
-      use();
+      this.closest("#bench")?.setAttribute("data-used", "");
       // The button has gone: the keyboard goes on with what it has brought.
       required(tray, ".volume input", HTMLInputElement).focus();
     });
