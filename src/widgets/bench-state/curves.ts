@@ -66,7 +66,7 @@ export function responseOf(setting: BenchSetting): ResponseCurve {
   if (known) return known;
   const gainDb = solved(setting).gainDb(axisHz);
   const peak = setting.lesson === 6 ? undefined : peakOf(axisHz, gainDb);
-  const hump = peak && isHump(setting, peak.gainDb);
+  const hump = peak && isHump(setting, peak);
   const lowMark = setting.lesson === 2 ? inputMark(setting, gainDb, hump ? undefined : peak) : undefined;
   const corners: CurveMark[] = [];
   if (lowMark && lowMark.frequencyHz > 20 && lowMark.frequencyHz < 20_000) {
@@ -113,9 +113,20 @@ function halfPowerBelow(gainDb: Float64Array, top: Place): number | undefined {
 /** A hump stands above the flat part of a curve by this or more, in decibels: our choice. */
 const leastHumpDb = 0.5;
 
-/** Whether the highest point of a curve is a resonance; in lesson 2 it may be no more than the flat part between two slopes. */
-const isHump = (setting: BenchSetting, peakDb: number): boolean =>
-  setting.lesson !== 2 || peakDb - inputFilter(circuitOf(setting)).levelDb >= leastHumpDb;
+/**
+ * Whether the highest point of a curve is the guitar's resonance; else it is no more than the flat part between two slopes. In
+ * lesson 2 it stands above the flat part, later it rises behind C1 already, before anything amplifies.
+ */
+function isHump(setting: BenchSetting, {frequencyHz, gainDb}: Place): boolean {
+  if (setting.lesson === 1) return true;
+  const {circuit} = solved(setting);
+  if (setting.lesson === 2) return gainDb - inputFilter(circuit).levelDb >= leastHumpDb;
+  const [flatDb = 0, topDb = 0] = magnitudeDb(gainOf(circuit, "p")(Float64Array.of(flatHz, frequencyHz)));
+  return topDb - flatDb >= leastHumpDb;
+}
+
+/** Where behind C1 the curve is flat, above its corner and far under the resonance, in hertz: our choice. */
+const flatHz = 200;
 
 /** Both corners of the leg where they lie on the axis; with the gain turned down they meet and mean nothing. */
 function legMarks(setting: BenchSetting): readonly CurveMark[] {

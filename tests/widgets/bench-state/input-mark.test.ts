@@ -40,6 +40,14 @@ test("with R2 small the highest point is the flat part between two slopes, and n
   for (const C1 of [3.9e-9, 10e-9]) expect(Object.keys(marks({C1}))).toEqual(["low corner", "peak"]);
 });
 
+test("later, a curve that is highest where nothing resonates has no hump", () => {
+  const kinds = (settings = {}) =>
+    responseOf({lesson: 10, settings: {...startSetting(10).settings, ...settings}}).corners.map(({kind}) => kind);
+  expect(kinds()).toEqual(["peak"]);
+  // The guitar's volume half way up: its own curve only falls, as in lesson 1, and the gain stage makes the bow.
+  expect(kinds({guitarVolume: 0.5, RV1: 1})).toEqual(["highest"]);
+});
+
 test("the text says where the bend is when it is not the formula's corner", () => {
   const read = (settings = {}) =>
     readingText("bendAgainstFormula", {now: at(settings), held: at()}).replaceAll("\u00a0", " ");
