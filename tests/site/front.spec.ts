@@ -181,3 +181,18 @@ for (const width of [1440, 1180, 820]) {
     expect((bench?.end ?? NaN) - (path?.end ?? NaN)).toBeLessThan(300);
   });
 }
+
+test("while it plays a line goes along the picture where the sound is, and goes when it stops", async ({page}) => {
+  await page.goto("");
+  const line = page.locator("wave-picture .sounding");
+  await expect(line).toBeHidden();
+  await page.getByRole("button", {name: "Play", exact: true}).click();
+  await expect(line).toBeVisible();
+  const x = async () => (await line.boundingBox())?.x ?? NaN;
+  const first = await x();
+  await expect.poll(x).toBeGreaterThan(first + 5);
+  const whole = await page.locator("wave-picture .whole svg").first().boundingBox();
+  expect(first).toBeGreaterThanOrEqual(whole?.x ?? NaN);
+  await page.getByRole("button", {name: "Stop"}).click();
+  await expect(line).toBeHidden();
+});

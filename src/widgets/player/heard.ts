@@ -9,3 +9,6 @@ export const pictured = signal(false);
 
 /** Frequency of the slow sweep at this moment, in hertz, while it plays. */
 export const sweepingHz = signal<number | undefined>(undefined);
+
+/** How far into its loop the sound of the bench is at this moment, in seconds, while it plays. */
+export const soundingSeconds = signal<number | undefined>(undefined);

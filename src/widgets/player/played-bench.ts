@@ -5,7 +5,7 @@ import {sweepHz} from "../../engine/sound/sweep.ts";
 import {held, lesson, nowSetting, wireSetting} from "../bench-state/bench-state.ts";
 import {liveSound} from "./live/live-sound.ts";
 import type {SoundDevice} from "./live/sound-device.ts";
-import {sweepingHz} from "./heard.ts";
+import {soundingSeconds, sweepingHz} from "./heard.ts";
 import {slowSweep, type Played} from "./messages.ts";
 import type {Level, Mixed, Voice} from "./mix.ts";
 import {quickRateHz} from "./quick-loudness.ts";
@@ -141,6 +141,7 @@ export function playedBench(
     const opened = device ? await liveSound(device, source.soundAt) : renderedSound(worker);
     opened.onInterrupted(() => {
       playing = false;
+      soundingSeconds.value = undefined;
       // Else it would go on by itself once the system lets it.
       opened.stop();
       onInterrupted();
@@ -148,12 +149,14 @@ export function playedBench(
     opened.onBroken?.(() => {
       turn++;
       playing = false;
+      soundingSeconds.value = undefined;
       [sounding, opening] = [undefined, undefined];
       put.clear();
       onBroken();
     });
     opened.onSlow(onSlow);
     opened.onPlace?.((seconds) => {
+      soundingSeconds.value = input ? undefined : seconds;
       if (played === slowSweep && !input) sweepingHz.value = sweepHz(seconds);
     });
     if (!loudspeaker) opened.loudspeaker(false);
@@ -219,7 +222,7 @@ export function playedBench(
     stop() {
       turn++;
       playing = false;
-      sweepingHz.value = undefined;
+      soundingSeconds.value = sweepingHz.value = undefined;
       sounding?.stop();
     },
     volume: (gain) => sounding?.volume(gain),
@@ -247,7 +250,7 @@ export function playedBench(
     latencySeconds: () => sounding?.latencySeconds?.() ?? 0,
     async use(sound) {
       played = sound;
-      sweepingHz.value = undefined;
+      soundingSeconds.value = sweepingHz.value = undefined;
       source.use(sound);
       worker.use(sound);
       loudness.forgetAll();

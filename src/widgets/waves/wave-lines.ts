@@ -52,7 +52,8 @@ export function wavesSentence({wire, now}: HeardPair): string {
   return `Highest peak over average level: wire ${wireCrest}, overdrive ${nowCrest}.`;
 }
 
-const secondsOf = (samples: Float32Array) => samples.length / renderRateHz;
+/** How long samples at the rendering rate last. */
+export const secondsOf = (samples: Float32Array) => samples.length / renderRateHz;
 
 const highest = (samples: Float32Array) => samples.reduce((most, sample) => Math.max(most, Math.abs(sample)), 1e-9);
 
