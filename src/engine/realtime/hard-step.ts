@@ -12,15 +12,14 @@ import type {PlacedLaw, StepModel} from "./step-model.ts";
  * gain the method arrives from anywhere. Where an op-amp's output feeds its own supply or its other input there may be several
  * solutions, and starts from which none is reached: then others are tried, the near ones first.
  *
- * @param moreStarts how many others are tried, half of them within 2 V of p, half within 20 V: they seldom help, and sound must not
- *   wait for them
+ * @param moreStarts how many others are tried, half of them within 2 V of p, half within 20 V: few steps in a million need one
  * @returns false if no solution was found; p is then as it was
  */
 export function hardStep(
   model: Pick<StepModel, "laws" | "K" | "columns">,
   drive: Float64Array,
   p: Float64Array,
-  moreStarts = 2,
+  moreStarts = 12,
 ): boolean {
   const {laws, K, columns} = model;
   const size = laws.length;

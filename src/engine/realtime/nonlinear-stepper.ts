@@ -105,11 +105,11 @@ export function nonlinearStepper(
   let held = 0;
   /** The rare step that Newton's method over voltages does not solve. */
   const solveHard = (): boolean => {
-    // Where there is none, sound must not wait for it to be looked for at every step: after 1, 2, 4, 8 … steps will do.
+    // Where there is none, sound must not wait for it to be looked for at every step: after 1, 2, 4, 8 … steps, and nearby, will do.
     if ((held & (held - 1)) !== 0) return false;
     putPoints(p);
     const volts = Float64Array.from(model.laws, (_, k) => outside(model, laws, k));
-    const good = hardStep(model, drives, volts, model.method === "trapezoidal" ? 0 : 2);
+    const good = hardStep(model, drives, volts, held === 0 ? 12 : 0);
     const reached = volts.map((each, k) => inside(model, laws, k, each));
     putPoints(reached);
     // A last round takes out what is left, where rounding lets it.
