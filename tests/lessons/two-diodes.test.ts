@@ -6,6 +6,7 @@ import {circuit} from "../../src/engine/circuit/circuit.ts";
 import type {NodeName, Part} from "../../src/engine/circuit/part.ts";
 import {courseCircuit, startSetting, beforeSetting, type BenchSetting} from "../../src/engine/course/course-circuit.ts";
 import {phrasePeaks} from "../../src/engine/course/stops.ts";
+import {responseOf} from "../../src/widgets/bench-state/curves.ts";
 import {cycleOf, halfSwing, openAHz, withoutDiodes} from "../../src/widgets/bench-state/cycles.ts";
 import {gainOverLevelDb, levelCurveOf, type LevelCurve} from "../../src/widgets/bench-state/level-curve.ts";
 import {notes} from "../../src/widgets/bench-state/notes.ts";
@@ -46,6 +47,23 @@ test("now starts out on the line of before, and before is straight until the op-
   const straight = before?.filter((_, k) => (curve(start).levelVolts[k] ?? 1) <= 0.3) ?? [];
   expect(Math.max(...straight) - Math.min(...straight)).toBeLessThan(0.1); // a fixed gain
   expect(before?.at(-1)).toBeLessThan((before?.[0] ?? 0) - 3); // at the last stop it is held
+});
+
+test("the curve of now covers that of before: a line is as wide as half a decibel", () => {
+  const [now, before] = [responseOf(start).gainDb, responseOf(beforeSetting(10)).gainDb];
+  expect(now.length).toBeGreaterThan(100);
+  now.forEach((gainDb, k) => expect(Math.abs(gainDb - (before[k] ?? Infinity))).toBeLessThan(0.5));
+});
+
+test("down the level the gain of now rises to that of before, while the swing of both falls", () => {
+  const [now, before] = [curve(start), curve(beforeSetting(10))];
+  const at = (found: LevelCurve, row: Float64Array, volts: number) =>
+    row[found.levelVolts.findIndex((each) => each >= volts * 0.999)] ?? Number.NaN;
+  const gap = (volts: number) => at(before, gainOverLevelDb(before), volts) - at(now, gainOverLevelDb(now), volts);
+  expect(gap(0.3)).toBeGreaterThan(6);
+  expect(gap(0.01)).toBeLessThan(0.5);
+  for (const found of [now, before])
+    expect(at(found, found.outputVolts, 0.01)).toBeLessThan(0.5 * at(found, found.outputVolts, 0.3));
 });
 
 test("the slope begins long before the lesson's level, and earlier for every higher note", () => {
