@@ -5,6 +5,8 @@ import {consequenceText} from "../../src/widgets/bench-state/consequence.ts";
 import {responseOf} from "../../src/widgets/bench-state/curves.ts";
 import {clippingChange, loudnessChange} from "../../src/widgets/bench-state/level-change.ts";
 import {atRestReadings, readingText, readings, type ReadingName} from "../../src/widgets/bench-state/readings.ts";
+import {clauseReadings} from "../../src/widgets/bench-state/readings-clauses.ts";
+import {clippingClauses} from "../../src/widgets/bench-state/readings-clipping.ts";
 import {formulas} from "../../src/widgets/formula/formulas.ts";
 import {cellText, readingAt, responseSummary, thirdOctavesHz} from "../../src/widgets/response/summary.ts";
 import {whatChanged} from "../../src/widgets/what-changed/what-changed.ts";
@@ -61,6 +63,17 @@ test.each(lessons)(
     }
   },
   240_000,
+);
+
+test.each(lessons)(
+  "what never breaks across lines is short in lesson $lesson; a longer reading is a clause",
+  ({lesson, text}) => {
+    const breaking = {...clauseReadings, ...clippingClauses};
+    const view = {now: startSetting(lesson), held: beforeSetting(lesson)};
+    const whole = quoted(text).filter((name) => !(name in breaking) && !(name in atRestReadings));
+    // At 320 px a line of a lesson holds some thirty characters.
+    for (const name of whole) expect(readingText(name, view).length, name).toBeLessThanOrEqual(28);
+  },
 );
 
 test.each(lessons)(

@@ -1,7 +1,7 @@
 import {magnitude} from "../../engine/analysis/frequency-response.ts";
 import {outputImpedance} from "../../engine/analysis/impedance.ts";
 import {without} from "../../engine/circuit/changes.ts";
-import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
+import {controlsOf, courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {
   faradsOf,
   inputCornerHz,
@@ -146,6 +146,14 @@ export const clauseReadings = {
   },
   amplifierAtBench: ({now}) =>
     isPlugged(now) ? "the amplifier still plugged in" : "the amplifier unplugged, as the bench stands",
+
+  lossOfR1: ({now}) => {
+    if (isSilent(now)) return "nothing while all is silent";
+    const least = controlsOf(2).find(({name}) => name === "R1")?.values[0] ?? 0;
+    const bare = {...now, settings: {...now.settings, R1: least}};
+    const lost = (hz: number) => gainText(gainDbAt(bare, hz) - gainDbAt(now, hz));
+    return `${lost(lowEHz)} at the low E and ${lost(trebleHz)} at ${formatQuantity(trebleHz, "Hz")}, against ${formatQuantity(least, "Ω")} in its place`;
+  },
 
   lowerCornerWalks: ({now}) => {
     const corner = lowerLegCornerHz(circuitOf({...now, settings: {...now.settings, RV1: 1}}));

@@ -1,7 +1,7 @@
 import {frequencyResponse, magnitude, magnitudeDb, phaseDegrees} from "../../engine/analysis/frequency-response.ts";
 import {partNamed, valued, withPart} from "../../engine/circuit/changes.ts";
 import type {Circuit} from "../../engine/circuit/circuit.ts";
-import {controlsOf, courseCircuit, wireSetting} from "../../engine/course/course-circuit.ts";
+import {courseCircuit, wireSetting} from "../../engine/course/course-circuit.ts";
 import {
   faradsOf,
   inputCornerHz,
@@ -16,16 +16,7 @@ import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {Unit} from "../../engine/quantities/unit.ts";
 import type {BenchView} from "./bench-state.ts";
 import {circuitOf, gainDbAt} from "./curves.ts";
-import {
-  changeText,
-  gainText,
-  isSilent,
-  lowEHz,
-  middleHz,
-  placeOf,
-  printedDifferenceDb,
-  trebleHz,
-} from "./read-curve.ts";
+import {changeText, gainText, lowEHz, middleHz, placeOf, printedDifferenceDb, trebleHz} from "./read-curve.ts";
 import {clauseReadings} from "./readings-clauses.ts";
 import {clippingClauses, clippingReadings} from "./readings-clipping.ts";
 import {gainStageReadings} from "./readings-gain-stage.ts";
@@ -134,13 +125,6 @@ export const readings = {
   cornerWithProbe: of("Hz", (circuit) => inputCornerHz(withPart(circuit, besideR2(circuit, probeOhms)))),
   cornerWithPlainProbe: of("Hz", (circuit) => inputCornerHz(withPart(circuit, besideR2(circuit, plainProbeOhms)))),
   phrasePeak: ({now}) => formatQuantity(courseCircuit(now).phrasePeakVolts, "V"),
-  lossOfR1: ({now}) => {
-    if (isSilent(now)) return "nothing while all is silent";
-    const least = controlsOf(2).find(({name}) => name === "R1")?.values[0] ?? 0;
-    const bare = {...now, settings: {...now.settings, R1: least}};
-    const lost = (hz: number) => gainText(gainDbAt(bare, hz) - gainDbAt(now, hz));
-    return `${lost(lowEHz)} at the low E and ${lost(trebleHz)} at ${formatQuantity(trebleHz, "Hz")}, against ${formatQuantity(least, "Ω")} in its place`;
-  },
 
   ...gainStageReadings,
   ...atRestReadings,
