@@ -101,3 +101,13 @@ test("a word is explained behind its paragraph, whose sentence stays whole", asy
   await expect(paragraph.locator("xpath=following-sibling::*[1]")).toHaveClass("word-meaning");
   expect(await paragraph.innerText()).toBe(before);
 });
+
+test("what is said of a bench that is kept is in sight in a low window, at the top of the page", async ({page}) => {
+  await page.setViewportSize({width: 1180, height: 800});
+  await openLesson(page, "10-two-diodes");
+  await page.evaluate(() => scrollTo(0, 0));
+  await page.getByRole("button", {name: "Keep as before"}).click();
+  const said = page.locator("bench-player .said");
+  await expect(said).toContainText("Kept:");
+  await expect(said).toBeInViewport({ratio: 1});
+});

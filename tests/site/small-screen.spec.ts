@@ -53,6 +53,7 @@ for (const slug of ["01-the-wire", "02-in-the-way", "06-leg-capacitor", "10-two-
     // A press of play does not move what is being read.
     await page.getByRole("button", {name: "Play"}).click();
     await expect(page.getByRole("button", {name: "Stop"})).toBeVisible();
+    await expect(page.locator("bench-player .said")).not.toHaveText(/^Start low/);
     expect(await height(...pinned)).toBe(unplayed);
     await page.getByRole("button", {name: "More controls of the sound"}).click();
     await expect(page.getByRole("slider", {name: "Volume", exact: true})).toBeVisible();
@@ -66,7 +67,7 @@ for (const [width, tall] of [
   [390, 844],
   [820, 1180],
 ] as const) {
-  test(`at ${width} In and out covers half of the screen at most, scrolls within itself, and is closed by its name and by Escape`, async ({
+  test(`at ${width} In and out covers neither curve nor slider, scrolls within itself, and is closed by its name and by Escape`, async ({
     page,
   }) => {
     await page.setViewportSize({width, height: tall});
@@ -78,7 +79,13 @@ for (const [width, tall] of [
     await name.click();
     await expect(fold.getByLabel("Phrase")).toBeVisible();
     const top = async () => (await fold.boundingBox())?.y ?? NaN;
-    expect(await top()).toBeGreaterThan(tall * 0.45);
+    const bottom = async (part: Locator) => {
+      const box = await part.boundingBox();
+      return (box?.y ?? NaN) + (box?.height ?? NaN);
+    };
+    expect(await top()).toBeGreaterThanOrEqual(await bottom(page.locator(".bench-view")));
+    const slider = await page.locator("bench-controls .panel:visible input[type=range]:visible").first().boundingBox();
+    expect(await bottom(fold)).toBeLessThanOrEqual(slider?.y ?? NaN);
     await expect(page.getByRole("button", {name: "Play"})).toBeInViewport({ratio: 1});
     const room = await fold.evaluate((element) => element.scrollHeight - element.clientHeight);
     expect(room).toBeGreaterThan(0);

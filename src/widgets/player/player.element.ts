@@ -89,6 +89,8 @@ export class BenchPlayerElement extends HTMLElement {
       this.#kept = held.peek();
       this.#stands = true;
       this.#say("Kept: this is now what ‘before’ plays and what the dashed curve shows.");
+      // At the top of a page the header pushes the bench down, and in a low window this line out of it.
+      required(this, ".said", HTMLElement).scrollIntoView({block: "nearest"});
     });
   }
 

@@ -84,7 +84,8 @@ function wantedLabels({now, before, compact}: MarkedCurves, box: PlotBox): reado
     const [mark] = curve.corners;
     if (!mark) return [];
     const where = formatQuantity(mark.frequencyHz, "Hz");
-    const name = compact ? word : `${word}: ${nameOf(mark)}`;
+    // There is room for one name, and a key beside the small drawing says which line is now.
+    const name = compact ? nameOf(mark) : `${word}: ${nameOf(mark)}`;
     return [{...mark, text: `${name} ${where}`, leftShoulder: mark.kind === "low corner" || mark.kind === "bend"}];
   };
   if (!before || compact) return label("now", now);

@@ -32,6 +32,8 @@ test("the small drawing has fewer labels, its unit, and the outer two strings", 
   expect(drawn.filter((text) => /^[A-Ge]$/.test(text))).toEqual(["E", "e"]);
   expect(drawn).toContain("10 kHz");
   expect(drawn).not.toContain("50");
+  // By hand, as below: the key beside it says that this is now.
+  expect(texts(draw(3.9e-9, "compact"))).toContain("corner 80.9\u00a0Hz");
 });
 
 test("the corner is named inside the axis, and pointed at when it lies below", () => {
