@@ -125,7 +125,10 @@ test("random linear circuits have the response that mathjs' LU solver finds", ()
 });
 
 /** The complex equations written as real ones of twice the size, rows and columns brought to size 1, and given to mathjs. */
-function solvedByMathjs({size, conductance, storage, signal}: ReturnType<typeof smallSignalStamps>, hz: number) {
+function solvedByMathjs(
+  {size, conductance, storage, signal, unknownOf}: ReturnType<typeof smallSignalStamps>,
+  hz: number,
+) {
   const rows = Array.from({length: 2 * size}, () => Array.from({length: 2 * size}, () => 0));
   const add = (row: number, column: number, value: number) => {
     const cells = rows[row];
@@ -149,14 +152,20 @@ function solvedByMathjs({size, conductance, storage, signal}: ReturnType<typeof 
   const right = rows.map((_, row) => [row < size ? (signal[row] ?? 0) * (rowFactors[row] ?? 1) : 0]);
   const unscaled = (x: number[][]) => x.map(([cell = Number.NaN], k) => cell * (columnFactors[k] ?? 1));
   const x = unscaled(lusolve(scaled, right) as number[][]);
-  // The unknowns in reverse order: another elimination of the same equations.
+  // The unknowns in reverse order, every other coefficient one bit off: another elimination, of equations that no double tells apart.
   const backwards = lusolve(
-    scaled.map((cells) => [...cells].reverse()),
+    scaled.map((cells, row) => cells.map((cell, column) => cell * ((row + column) % 2 ? 1 : 1 + 2 ** -52)).reverse()),
     right,
   ) as number[][];
   const again = unscaled([...backwards].reverse());
-  const most = Math.max(...x.slice(0, size).map(Math.abs));
-  const sure = x.every((cell, k) => Math.abs(cell - (again[k] ?? Number.NaN)) <= 1e-8 * Math.max(most, Math.abs(cell)));
+  // Of the voltages, which are what is compared: amperes may be the larger by far.
+  const voltages = (all: readonly number[]) => [
+    ...all.slice(0, unknownOf.size),
+    ...all.slice(size, size + unknownOf.size),
+  ];
+  const most = Math.max(...voltages(x).map(Math.abs));
+  const others = voltages(again);
+  const sure = voltages(x).every((cell, k) => Math.abs(cell - (others[k] ?? Number.NaN)) <= 1e-7 * most);
   return {sure, x: Array.from({length: size}, (_, k) => ({re: x[k] ?? Number.NaN, im: x[size + k] ?? Number.NaN}))};
 }
 
