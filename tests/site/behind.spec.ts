@@ -77,3 +77,22 @@ test("what arrives with the move is never dimmed", async ({page}) => {
   await expect(page.locator("what-changed p")).toContainText("The phrase is", patient);
   expect((await marked(page)).filter((name) => name.includes("inputCorner"))).toEqual([]);
 });
+
+test("who comes by a link never sees the start's numbers undimmed", async ({page}) => {
+  await page.addInitScript(() => {
+    const seen: string[] = [];
+    Object.assign(window, {seen});
+    const look = () => {
+      const reading = document.querySelector("#remember live-reading[name=inputCorner]");
+      if (reading && getComputedStyle(reading).opacity === "1") seen.push(reading.textContent);
+      requestAnimationFrame(look);
+    };
+    requestAnimationFrame(look);
+  });
+  await page.goto("lessons/02-in-the-way/#C1=1n");
+  const corner = page.locator("#remember live-reading[name=inputCorner]");
+  await expect(corner).toHaveText(/^315/);
+  await expect(corner).toHaveCSS("opacity", "1");
+  const seen = await page.evaluate(() => [...new Set((window as unknown as {seen: string[]}).seen)]);
+  expect(seen).toEqual([await corner.textContent()]);
+});

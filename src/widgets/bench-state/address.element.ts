@@ -4,6 +4,10 @@ import {exerciseEntry, exerciseOfAddress, placeOfAddress} from "./address-place.
 import {required} from "../required.ts";
 import {announce} from "./announce.ts";
 import {held, lesson, note, now, nowSetting} from "./bench-state.ts";
+import {lazyFigures} from "./lazy-figures.ts";
+
+/** Long enough for whatever is late to have said so, in milliseconds. */
+const arrivedMilliseconds = 150;
 
 /** Keeps the bench in the address, so that a link brings it back, and reads one that was opened. */
 class BenchAddressElement extends HTMLElement {
@@ -57,10 +61,17 @@ class BenchAddressElement extends HTMLElement {
       held.value = read.held;
       note.value = read.note;
     });
+    void this.#arrived();
     if (place) show(place);
     const notUnderstood = [...read.notUnderstood, ...(read.exercise && !place ? [exerciseEntry(read.exercise)] : [])];
     this.#tell([...leftOut(notUnderstood), ...read.between]);
   };
+
+  /** The bench of the link is set: what takes longer than this to follow is marked by itself from here on (behind.ts). */
+  async #arrived() {
+    await lazyFigures();
+    setTimeout(() => this.closest("main")?.removeAttribute("data-coming"), arrivedMilliseconds);
+  }
 
   /** Says what of the link stands otherwise than it asks, until the reader closes it. */
   #tell(sentences: readonly string[]) {
