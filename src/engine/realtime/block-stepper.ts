@@ -3,7 +3,7 @@ import {blockLength} from "./compiled/layout.ts";
 import {pastSteps} from "./guess.ts";
 import {nonlinearStepper, smallestSteps, type NonlinearStepper} from "./nonlinear-stepper.ts";
 import {knownLength} from "./step-rows.ts";
-import {blendModels, matricesOver, sameShape, type StepModel} from "./step-model.ts";
+import {blender, matricesOver, sameShape, type StepModel} from "./step-model.ts";
 
 /** A circuit that steps through time in blocks. */
 export type BlockStepper = Readonly<{
@@ -12,11 +12,12 @@ export type BlockStepper = Readonly<{
   /** How many steps late its outputs come: one if they are corrected. */
   late: number;
   /**
-   * Steps through `inputs`, `stages` numbers a step, and writes `outputs` numbers a step.
+   * Steps through `inputs`, `stages` numbers a step, and writes `outputs` numbers a step; of both the steps from `begin` up to `end`
+   * if these are given.
    *
    * @returns how many steps found no solution: the output was held over them
    */
-  run: (inputs: Float64Array, outputs: Float64Array) => number;
+  run: (inputs: Float64Array, outputs: Float64Array, begin?: number, end?: number) => number;
   /** Goes on with other coefficients and the same memory. @throws {RangeError} if the model has another shape */
   use: (model: StepModel) => void;
   /** Goes on with coefficients between two models. @throws {RangeError} if the models have another shape */
@@ -74,19 +75,18 @@ export function blockStepper(
   /** What a step without a solution leaves standing. */
   const lastOutput = new Float64Array(width);
 
-  const run = (inputs: Float64Array, outputs: Float64Array): number => {
+  const run = (inputs: Float64Array, outputs: Float64Array, begin = 0, end = inputs.length / stages): number => {
     let unsolved = 0;
-    const steps = inputs.length / stages;
-    for (let done = 0; done < steps;) {
-      const count = Math.min(blockLength, steps - done);
-      input.set(inputs.subarray(done * stages, (done + count) * stages));
+    for (let done = begin; done < end;) {
+      const count = Math.min(blockLength, end - done);
+      copy(inputs, done * stages, count * stages, input, 0);
       const made = runCompiled(count);
       if (correct) {
         correct(made);
         // In silence it would die away without end, into numbers so small that a processor is slow with them.
         for (let k = 0; k < error.length; k++) if (Math.abs(error[k] ?? 0) < 1e-30) error[k] = 0;
       }
-      outputs.set(output.subarray(0, made * width), done * width);
+      copy(output, 0, made * width, outputs, done * width);
       done += made;
       if (made === count) continue;
       if (stale) takeUp();
@@ -100,12 +100,12 @@ export function blockStepper(
         lastOutput.set(output.subarray(0, width));
       } else {
         unsolved++;
-        if (done > 0) lastOutput.set(outputs.subarray((done - 1) * width, done * width));
+        if (done > begin) lastOutput.set(outputs.subarray((done - 1) * width, done * width));
       }
       outputs.set(lastOutput, done * width);
       done++;
     }
-    if (steps > 0) lastOutput.set(outputs.subarray((steps - 1) * width, steps * width));
+    if (end > begin) copy(outputs, (end - 1) * width, width, lastOutput, 0);
     return unsolved;
   };
   // Laws do not blend: another diode is there from the first step towards its model on.
@@ -120,8 +120,9 @@ export function blockStepper(
     live.coefficients.set(model.coefficients);
     useLaws(model);
   };
+  const blendInto = blender(live);
   const blend = (from: StepModel, to: StepModel, fraction: number): void => {
-    blendModels(from, to, fraction, live);
+    blendInto(from, to, fraction);
     useLaws(to);
   };
   const present = (): StepModel => ({...live, laws, ...matricesOver(first, Float64Array.from(live.coefficients))});
@@ -139,9 +140,18 @@ export function blockStepper(
   };
 }
 
+/** While a control moves, a run is a few steps: a view of so few numbers would cost more than to copy them one by one. */
+const worthAView = 64;
+
+function copy(source: Float64Array, from: number, count: number, into: Float64Array, to: number): void {
+  if (count > worthAView) into.set(source.subarray(from, from + count), to);
+  else for (let k = 0; k < count; k++) into[to + k] = source[from + k] ?? 0;
+}
+
 function generalBlocks(first: StepModel, state?: Float64Array): BlockStepper {
   const live = {...first, ...matricesOver(first, Float64Array.from(first.coefficients))};
   const single = nonlinearStepper(live, state);
+  const blendInto = blender(live);
   const {stages, outputs: width} = first;
   let laws = first.laws;
   const goOn = (others: StepModel["laws"]): void => {
@@ -151,10 +161,9 @@ function generalBlocks(first: StepModel, state?: Float64Array): BlockStepper {
   return {
     compiled: false,
     late: 0,
-    run(inputs, outputs) {
+    run(inputs, outputs, begin = 0, end = inputs.length / stages) {
       let unsolved = 0;
-      const steps = inputs.length / stages;
-      for (let n = 0; n < steps; n++) {
+      for (let n = begin; n < end; n++) {
         if (!single.step(inputs[n * stages + stages - 1] ?? 0, inputs[n * stages])) unsolved++;
         for (let k = 0; k < width; k++) outputs[n * width + k] = single.output[k] ?? 0;
       }
@@ -166,7 +175,7 @@ function generalBlocks(first: StepModel, state?: Float64Array): BlockStepper {
       goOn(model.laws);
     },
     blend(from, to, fraction) {
-      blendModels(from, to, fraction, live);
+      blendInto(from, to, fraction);
       goOn(to.laws);
     },
     present: () => ({...live, laws, ...matricesOver(first, Float64Array.from(live.coefficients))}),

@@ -57,13 +57,10 @@ export function circuitProcessor(
     for (; start < count && done < 1; start++) {
       done = Math.min(1, done + perSample);
       stepper.blend(from, to, done);
-      const [begin, end] = [start * factor, (start + 1) * factor];
-      unsolved += stepper.run(raised.subarray(begin, end), stepped.subarray(begin * width, end * width));
+      unsolved += stepper.run(raised, stepped, start * factor, (start + 1) * factor);
     }
     if (start === count) return unsolved;
-    return (
-      unsolved + stepper.run(raised.subarray(start * factor, count * factor), stepped.subarray(start * factor * width))
-    );
+    return unsolved + stepper.run(raised, stepped, start * factor, count * factor);
   };
   return {
     latency,

@@ -76,14 +76,20 @@ function lengthsOf({states: n, stages: q, outputs: r, ports: g, columns: c}: Siz
 }
 
 /**
- * Writes (1 − fraction)·from + fraction·to into `into`: coefficients between two settings of the same circuit.
- *
- * @throws {RangeError} if the three are not of one shape
+ * Sets `into` between two models, `fraction` of the way. What it returns is called from sample to sample: that the shapes match is
+ * looked at once for each pair. @throws {RangeError} if they do not
  */
-export function blendModels(from: StepModel, to: StepModel, fraction: number, into: StepModel): void {
-  if (!sameShape(from, to) || !sameShape(from, into)) throw new RangeError("only models of one shape can be blended");
-  const [a, b, c] = [from.coefficients, to.coefficients, into.coefficients];
-  for (let k = 0; k < c.length; k++) c[k] = a[k]! + fraction * (b[k]! - a[k]!);
+export function blender(into: StepModel): (from: StepModel, to: StepModel, fraction: number) => void {
+  let pair: readonly [StepModel, StepModel] | undefined;
+  return (from, to, fraction) => {
+    if (pair?.[0] !== from || pair[1] !== to) {
+      if (!sameShape(from, to) || !sameShape(from, into))
+        throw new RangeError("only models of one shape can be blended");
+      pair = [from, to];
+    }
+    const [a, b, c] = [from.coefficients, to.coefficients, into.coefficients];
+    for (let k = 0; k < c.length; k++) c[k] = a[k]! + fraction * (b[k]! - a[k]!);
+  };
 }
 
 /** Whether memory, laws and outputs of two models match, so that one can carry on from the other. */
