@@ -26,9 +26,11 @@ export type PlayedBench = Readonly<{
   /**
    * Plays, on this device where there is one that plays live, else what has been worked out as a whole. Called from a press only.
    *
+   * `sounds` is called when it does, before all is measured.
+   *
    * @throws where there is no way to play sound
    */
-  start: (voice: Voice, volume: number, device: SoundDevice | undefined) => Promise<void>;
+  start: (voice: Voice, volume: number, device: SoundDevice | undefined, sounds: () => void) => Promise<void>;
   hear: (voice: Voice) => void;
   /** Which stage stands beside the three, as the lesson of that stage starts; undefined: none. Heard once it is as loud as they. */
   stage: (lesson: number | undefined) => Promise<void>;
@@ -84,8 +86,6 @@ export function playedBench(
     }),
   );
   const roughly = () => import("./rough-loudness.ts");
-  // Most likely needed: fetched beside the rest.
-  if (worker.knownLoudness(nowSetting.peek()) === undefined) roughly().catch(() => {});
   const put = new Map<Voice, BenchSetting>();
   let sounding: Sounding | undefined;
   let playing = false;
@@ -188,12 +188,13 @@ export function playedBench(
   };
 
   return {
-    async start(voice, volume, device) {
+    async start(voice, volume, device, sounds) {
       starting = true;
       try {
         await begin(voice, volume, device);
       } finally {
         starting = false;
+        sounds();
       }
       // Only now: a worker that starts takes time from the first sound.
       await measured();

@@ -2,6 +2,7 @@ import {computed} from "@preact/signals-core";
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {held, isAtStart, keepAsBefore, nowSetting} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
+import {soundFirst} from "../bench-state/sound-first.ts";
 import {required} from "../required.ts";
 import {followVolume, gainOf} from "./volume.ts";
 import {droppedFiles} from "./dropped-files.ts";
@@ -18,6 +19,7 @@ const patience = 400; // milliseconds after which a reader is told what takes lo
 const likelyRateHz = 48_000; // of most devices; which one this has is known after a press
 const roomy = "(width >= 1100px) and (height >= 1160px)"; // the picture of the sound fits below the player
 const works = () => import("./works.ts");
+const roughly = () => import("./rough-loudness.ts");
 
 /** Plays the bench. `renders()` gives what is played, for whoever wants to measure it. */
 export class BenchPlayerElement extends HTMLElement {
@@ -134,7 +136,7 @@ export class BenchPlayerElement extends HTMLElement {
       this.#picture();
     });
     // Its loudness was not known while the site was built: a bench that comes by a link is measured before anybody asks.
-    if (!isAtStart.peek()) measureSoon();
+    if (location.hash.length > 1 || !isAtStart.peek()) measureSoon();
     // Ready before the press: the first sign of a hand has what a press needs fetched and made, and one that comes near the bench
     // has it measured, where that has not been done while the site was built.
     const near = this.closest("#bench") ?? this;
@@ -173,6 +175,7 @@ export class BenchPlayerElement extends HTMLElement {
   /** What takes longest is begun first: the sound is being made while the rest of the player is fetched. */
   async #load(): Promise<PlayedBench> {
     const source = soundSource(JSON.parse(this.dataset["peaks"] ?? "{}") as Record<number, number>);
+    if (location.hash.length > 1 || !isAtStart.peek()) roughly().catch(() => {});
     if (canPlayLive()) {
       source.soundAt(likelyRateHz).catch(() => {});
       fetchAhead();
@@ -226,10 +229,11 @@ export class BenchPlayerElement extends HTMLElement {
   async #start() {
     this.#stands = false;
     this.#show(true);
+    const sounds = soundFirst();
     const slow = setTimeout(() => this.#say("Working out the sound of this circuit …"), patience);
     try {
       if (canPlayLive()) this.#device ??= soundDevice();
-      await (await this.#opened()).start(this.#voice, this.#gain, this.#device);
+      await (await this.#opened()).start(this.#voice, this.#gain, this.#device, sounds);
       const watch = required(this, ".watch", HTMLDetailsElement);
       if (!watch.inert) {
         if (matchMedia(roomy).matches && !this.#watched) watch.open = true;
@@ -242,6 +246,7 @@ export class BenchPlayerElement extends HTMLElement {
       this.#show(false);
       this.#say("This browser gives no way to play sound here. Curves and figures work all the same.", true);
     } finally {
+      sounds();
       clearTimeout(slow);
     }
   }
