@@ -110,8 +110,8 @@ test("on a phone one panel of the player is unfolded at a time, and one Escape p
   await page.getByText("Watch", {exact: true}).click();
   await expect(open).toHaveClass("watch");
   // Of three words on an axis none runs into the next.
+  await expect(page.locator(".spectrum .mark-x")).toHaveCount(3);
   const boxes = await Promise.all((await page.locator(".spectrum .mark-x").all()).map((mark) => mark.boundingBox()));
-  expect(boxes).toHaveLength(3);
   for (let k = 1; k < boxes.length; k++) {
     const [before, here] = [boxes[k - 1], boxes[k]];
     expect((here?.x ?? NaN) - (before?.x ?? NaN) - (before?.width ?? NaN)).toBeGreaterThan(3);

@@ -26,11 +26,9 @@ export type PlayedBench = Readonly<{
   /**
    * Plays, on this device where there is one that plays live, else what has been worked out as a whole. Called from a press only.
    *
-   * `sounds` is called when it does, before all is measured.
-   *
    * @throws where there is no way to play sound
    */
-  start: (voice: Voice, volume: number, device: SoundDevice | undefined, sounds: () => void) => Promise<void>;
+  start: (voice: Voice, volume: number, device: SoundDevice | undefined) => Promise<void>;
   hear: (voice: Voice) => void;
   /** Which stage stands beside the three, as the lesson of that stage starts; undefined: none. Heard once it is as loud as they. */
   stage: (lesson: number | undefined) => Promise<void>;
@@ -57,10 +55,10 @@ export type PlayedBench = Readonly<{
 
 export type BenchEvents = Readonly<{
   onLevels: (levels: Partial<Record<Voice, Level>>) => void;
-  onInterrupted: () => void;
-  /** The sound has failed, device and all: it needs another one. */
-  onBroken: () => void;
-  onSlow: (oversampling: number) => void;
+  /** It has fallen silent by itself, and why; `broken`: for good, so that it needs another device. */
+  onStopped: (sentence: string, broken: boolean) => void;
+  /** It goes on more coarsely, and what that means. */
+  onSlow: (sentence: string) => void;
 }>;
 
 /** Of the start phrase: how loud each voice is where the lesson starts, in LUFS; how much louder the whole is than its beginning. */
@@ -76,7 +74,7 @@ export function playedBench(
   voices: readonly Exclude<Voice, "stage">[],
   source: SoundSource,
   start: StartSound,
-  {onLevels, onInterrupted, onBroken, onSlow}: BenchEvents,
+  {onLevels, onStopped, onSlow}: BenchEvents,
 ): PlayedBench {
   const atStart = startBenches(lesson.peek());
   const worker = renderer(
@@ -144,7 +142,7 @@ export function playedBench(
       soundingSeconds.value = undefined;
       // Else it would go on by itself once the system lets it.
       opened.stop();
-      onInterrupted();
+      onStopped("The sound was interrupted by the system. Press play to go on.", false);
     });
     opened.onBroken?.(() => {
       turn++;
@@ -152,9 +150,14 @@ export function playedBench(
       soundingSeconds.value = undefined;
       [sounding, opening] = [undefined, undefined];
       put.clear();
-      onBroken();
+      onStopped("The sound has failed, or its device is gone. Press play to start it anew.", true);
     });
-    opened.onSlow(onSlow);
+    opened.onSlow((oversampling) => {
+      const rate = oversampling === 1 ? "at" : `${oversampling} times`;
+      onSlow(
+        `This device cannot keep up, so the sound is worked out more coarsely (${rate} the device’s rate): the highest overtones are less true now.`,
+      );
+    });
     opened.onPlace?.((seconds) => {
       soundingSeconds.value = input ? undefined : seconds;
       if (played === slowSweep && !input) sweepingHz.value = sweepHz(seconds);
@@ -188,13 +191,12 @@ export function playedBench(
   };
 
   return {
-    async start(voice, volume, device, sounds) {
+    async start(voice, volume, device) {
       starting = true;
       try {
         await begin(voice, volume, device);
       } finally {
         starting = false;
-        sounds();
       }
       // Only now: a worker that starts takes time from the first sound.
       await measured();

@@ -2,7 +2,6 @@ import {computed} from "@preact/signals-core";
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {held, isAtStart, keepAsBefore, nowSetting} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
-import {soundFirst} from "../bench-state/sound-first.ts";
 import {required} from "../required.ts";
 import {followVolume, gainOf} from "./volume.ts";
 import {droppedFiles} from "./dropped-files.ts";
@@ -188,19 +187,12 @@ export class BenchPlayerElement extends HTMLElement {
         // Levels that were on their way must not wipe out what was said of keeping or of a file.
         if ((this.#playing || this.#tells) && !this.#stands) void this.#tell();
       },
-      onInterrupted: () => {
+      onStopped: (sentence, broken) => {
+        if (broken) this.#device = undefined;
         this.#show(false);
-        this.#say("The sound was interrupted by the system. Press play to go on.");
+        this.#say(sentence, broken);
       },
-      onBroken: () => {
-        this.#device = undefined;
-        this.#show(false);
-        this.#say("The sound has failed, or its device is gone. Press play to start it anew.", true);
-      },
-      onSlow: (oversampling) =>
-        this.#say(
-          `This device cannot keep up, so the sound is worked out more coarsely (${oversampling === 1 ? "at" : `${oversampling} times`} the device’s rate): the highest overtones are less true now.`,
-        ),
+      onSlow: (sentence) => this.#say(sentence),
     });
   }
 
@@ -229,11 +221,10 @@ export class BenchPlayerElement extends HTMLElement {
   async #start() {
     this.#stands = false;
     this.#show(true);
-    const sounds = soundFirst();
     const slow = setTimeout(() => this.#say("Working out the sound of this circuit …"), patience);
     try {
       if (canPlayLive()) this.#device ??= soundDevice();
-      await (await this.#opened()).start(this.#voice, this.#gain, this.#device, sounds);
+      await (await this.#opened()).start(this.#voice, this.#gain, this.#device);
       const watch = required(this, ".watch", HTMLDetailsElement);
       if (!watch.inert) {
         if (matchMedia(roomy).matches && !this.#watched) watch.open = true;
@@ -246,7 +237,6 @@ export class BenchPlayerElement extends HTMLElement {
       this.#show(false);
       this.#say("This browser gives no way to play sound here. Curves and figures work all the same.", true);
     } finally {
-      sounds();
       clearTimeout(slow);
     }
   }

@@ -4,7 +4,6 @@ import {alsoInHand, isInHand, letGo, nowSetting, partInHand, pinned, takeInHand}
 import type {DrawingSize} from "./drawing.ts";
 import {required} from "../required.ts";
 import {onChange} from "../bench-state/on-change.ts";
-import {afterTheSound} from "../bench-state/sound-first.ts";
 import {wholeDrawing} from "./whole-drawing.ts";
 
 /** The width from which the style sheet shows the wide drawing. */
@@ -81,7 +80,6 @@ class LessonSchematicElement extends HTMLElement {
     if (shows === this.#shows) return;
     this.#shows = shows;
     const {moveDrawing, refreshFragment} = await import("./refresh-fragment.ts");
-    await afterTheSound();
     clearTimeout(this.#rest);
     moveDrawing(this, this.#size, nowSetting.value, partInHand.value);
     this.#light();

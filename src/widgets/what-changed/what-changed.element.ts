@@ -2,7 +2,6 @@ import {atRest, restMilliseconds} from "../bench-state/at-rest.ts";
 import {behind} from "../bench-state/behind.ts";
 import {benchView, type BenchView} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
-import {afterTheSound} from "../bench-state/sound-first.ts";
 import {required} from "../required.ts";
 
 /** Rewrites its sentences when before or now move; those of clipping and loudness, when the bench has come to rest. */
@@ -26,7 +25,6 @@ class WhatChangedElement extends HTMLElement {
       clearTimeout(this.#rest);
       late.begin();
       const {nothingChanged, whatChanged} = await sentences();
-      await afterTheSound();
       // A later move has come while the sentences were on their way: that one speaks.
       if (benchView.peek() !== view) return;
       gain.textContent = whatChanged(view);

@@ -26,6 +26,8 @@ class WholeBuildElement extends HTMLElement {
   /** Whether sound is wanted: it sounds, or does so as soon as its stage is there. */
   #wanted = false;
   #from = start;
+  /** How often a place was asked for: what sounds moves `#from` along, so that it tells no press from another. */
+  #presses = 0;
 
   connectedCallback() {
     this.#stages = JSON.parse(this.dataset["stages"] ?? "[]") as Stage[];
@@ -84,6 +86,7 @@ class WholeBuildElement extends HTMLElement {
 
   /** Plays from a place, as soon as its stage is there; what sounds goes on until then. */
   async #play(from: Place) {
+    const press = ++this.#presses;
     this.#from = from;
     this.#wanted = true;
     this.#press(true);
@@ -102,7 +105,7 @@ class WholeBuildElement extends HTMLElement {
       });
       const player = (this.#player = await this.#opening);
       // Stopped meanwhile, or another stage was pressed, which plays itself.
-      if (!this.#wanted || this.#from !== from) return;
+      if (!this.#wanted || this.#presses !== press) return;
       void this.#workOut(player, from.stage, stageWorks);
       beginsToSound(this);
       player.volume(this.#gain);
