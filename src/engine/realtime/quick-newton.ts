@@ -15,8 +15,9 @@ export type QuickNewton = Readonly<{
   side: Float64Array;
   bent: Float64Array;
   matrix: Float64Array;
-  /** Largest step of the round, volts. */
-  moved: Float64Array;
+  inverse: Float64Array;
+  /** What a first solution leaves. */
+  left: Float64Array;
   /** Volts of a step that counts as the last. */
   smallestStep: number;
 }>;
@@ -24,11 +25,12 @@ export type QuickNewton = Readonly<{
 /** Room for the laws of a model of up to three columns; `sums`, at least three, receives theirs. */
 export function quickNewton(laws: readonly LawAtWork[], sums: Float64Array, smallestStep: number): QuickNewton {
   const ends = Int32Array.from({length: 3}, (_, column) => laws.filter((law) => law.column <= column).length);
-  const [side, bent, matrix, moved] = [3, 3, 9, 1].map((length) => new Float64Array(length)) as Four;
-  return {laws: [...laws].sort((a, b) => a.column - b.column), ends, sums, side, bent, matrix, moved, smallestStep};
+  const [side, bent, left, matrix, inverse] = [3, 3, 3, 9, 9].map((length) => new Float64Array(length)) as Five;
+  const inOrder = [...laws].sort((a, b) => a.column - b.column);
+  return {laws: inOrder, ends, sums, side, bent, left, matrix, inverse, smallestStep};
 }
 
-type Four = [Float64Array, Float64Array, Float64Array, Float64Array];
+type Five = [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
 
 /**
  * Newton's method on the laws' sums ψ, up to three, from where the laws stand, in the fewest operations: no search along the step,
@@ -41,17 +43,16 @@ type Four = [Float64Array, Float64Array, Float64Array, Float64Array];
  * @returns false if it did not settle
  */
 export function settleQuickly(quick: QuickNewton): boolean {
-  const {laws, sums, side, moved, matrix, smallestStep} = quick;
+  const {laws, sums, side, matrix, inverse, smallestStep} = quick;
   for (let round = 0; round < rounds; round++) {
     setUp(quick);
-    invertThree(matrix);
-    multiplyThree(matrix, side, sums);
+    invertThree(matrix, inverse);
+    solveThree(quick, side);
     const s0 = sums[0]!;
     const s1 = sums[1]!;
     const s2 = sums[2]!;
     let last = true;
     let near = true;
-    let most = 0;
     for (let k = 0; k < laws.length; k++) {
       const law = laws[k]!;
       if (law.asleep) continue;
@@ -65,12 +66,8 @@ export function settleQuickly(quick: QuickNewton): boolean {
         continue;
       }
       if (!(size <= law.near && law.point < law.straightFrom)) near = false;
-      if (size > most) most = size;
     }
-    if (!last && near) {
-      moved[0] = most;
-      last = continueBySeries(quick);
-    }
+    if (!last && near) last = continueBySeries(quick);
     for (let k = 0; k < laws.length; k++) {
       const law = laws[k]!;
       if (law.asleep) continue;
@@ -140,8 +137,9 @@ const passes = 4;
  * Takes what the laws' series have beyond their tangents into sums and steps, over and over until no more is left than Newton's
  * last step would leave, the half of its square over 25 mV; false if a law goes too far for that, or it takes too long.
  */
-function continueBySeries({laws, ends, sums, side, bent, moved, matrix, smallestStep}: QuickNewton): boolean {
-  let before = moved[0]!;
+function continueBySeries(quick: QuickNewton): boolean {
+  const {laws, ends, sums, side, bent, smallestStep} = quick;
+  const enough = 0.5 * smallestStep * smallestStep;
   for (let pass = 0; pass < passes; pass++) {
     for (let column = 0, k = 0; column < 3; column++) {
       let sum = side[column]!;
@@ -153,29 +151,47 @@ function continueBySeries({laws, ends, sums, side, bent, moved, matrix, smallest
       }
       bent[column] = sum;
     }
-    multiplyThree(matrix, bent, sums);
+    solveThree(quick, bent);
     const s0 = sums[0]!;
     const s1 = sums[1]!;
     const s2 = sums[2]!;
-    let most = 0;
+    let done = true;
     for (let k = 0; k < laws.length; k++) {
       const law = laws[k]!;
       if (law.asleep) continue;
       const volts = law.pull0 * s0 + law.pull1 * s1 + law.pull2 * s2 - law.wants - law.ohms * law.bend;
       const step = law.share * volts;
-      const change = Math.abs(step - law.step);
-      if (law.slope !== 0 && change > most) most = change;
+      // What the bend still lacks is the slope times this, over the law's width; half a square is what a last step lacks.
+      const lacks = Math.abs(step * (step - law.step));
+      if (law.slope !== 0 && !(lacks <= enough)) done = false;
       law.step = step;
     }
-    // Each pass leaves a share of what it moves, the share that it moves of what was moved before.
-    if (most * most <= 20 * smallestStep * smallestStep * before) return true;
-    before = most;
+    if (done) return true;
   }
   return false;
 }
 
-/** The inverse of a matrix of three rows in its own place; of one that has none, numbers that do not settle. */
-function invertThree(a: Float64Array): void {
+/**
+ * Solves a round's equations for the sums, and once more for what the first solution leaves: where amperes through diodes meet a
+ * hundredth of an ohm, an inverse alone would lose the digits that Kirchhoff's law is held to.
+ */
+function solveThree({matrix, inverse, left, sums}: QuickNewton, right: Float64Array): void {
+  multiplyThree(inverse, right, sums);
+  const s0 = sums[0]!;
+  const s1 = sums[1]!;
+  const s2 = sums[2]!;
+  multiplyThree(matrix, sums, left);
+  left[0] = right[0]! - left[0]!;
+  left[1] = right[1]! - left[1]!;
+  left[2] = right[2]! - left[2]!;
+  multiplyThree(inverse, left, sums);
+  sums[0]! += s0;
+  sums[1]! += s1;
+  sums[2]! += s2;
+}
+
+/** Writes the inverse of a matrix of three rows; of one that has none, numbers that do not settle. */
+function invertThree(a: Float64Array, into: Float64Array): void {
   const a0 = a[0]!;
   const a1 = a[1]!;
   const a2 = a[2]!;
@@ -189,15 +205,15 @@ function invertThree(a: Float64Array): void {
   const minor1 = a5 * a6 - a3 * a8;
   const minor2 = a3 * a7 - a4 * a6;
   const scale = 1 / (a0 * minor0 + a1 * minor1 + a2 * minor2);
-  a[0] = scale * minor0;
-  a[1] = scale * (a2 * a7 - a1 * a8);
-  a[2] = scale * (a1 * a5 - a2 * a4);
-  a[3] = scale * minor1;
-  a[4] = scale * (a0 * a8 - a2 * a6);
-  a[5] = scale * (a2 * a3 - a0 * a5);
-  a[6] = scale * minor2;
-  a[7] = scale * (a1 * a6 - a0 * a7);
-  a[8] = scale * (a0 * a4 - a1 * a3);
+  into[0] = scale * minor0;
+  into[1] = scale * (a2 * a7 - a1 * a8);
+  into[2] = scale * (a1 * a5 - a2 * a4);
+  into[3] = scale * minor1;
+  into[4] = scale * (a0 * a8 - a2 * a6);
+  into[5] = scale * (a2 * a3 - a0 * a5);
+  into[6] = scale * minor2;
+  into[7] = scale * (a1 * a6 - a0 * a7);
+  into[8] = scale * (a0 * a4 - a1 * a3);
 }
 
 /** into = a·x */

@@ -6,8 +6,9 @@ import {operatingPoint} from "../../../src/engine/analysis/operating-point.ts";
 import {smallSignalStamps} from "../../../src/engine/analysis/small-signal.ts";
 import {frequencySolver} from "../../../src/engine/analysis/solve-at-frequencies.ts";
 import {circuit, type Circuit} from "../../../src/engine/circuit/circuit.ts";
+import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
 import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
-import type {Part} from "../../../src/engine/circuit/part.ts";
+import type {DiodeModel, Part} from "../../../src/engine/circuit/part.ts";
 import {kirchhoff, kirchhoffInTime} from "./kirchhoff.ts";
 import {courseCircuit, startSetting} from "../../../src/engine/course/course-circuit.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
@@ -97,6 +98,28 @@ test("an output that is the difference of megavolts is balanced to its last digi
   ];
   const quiet = noise(8, 20).map((volts) => volts / 2000);
   expect(kirchhoffInTime(circuit(parts), quiet, 96_000)).toBeLessThan(1e-9);
+});
+
+test("tens of amperes that two kinds of diode share over a hundredth of an ohm are balanced", () => {
+  const chain = (ref: string, nodes: readonly [string, string], model: DiodeModel, inSeries: number): Part => ({
+    kind: "diode",
+    ref,
+    nodes,
+    model: {...model, seriesOhms: 0},
+    inSeries,
+  });
+  const parts: readonly Part[] = [
+    {kind: "voltage source", ref: "V", nodes: ["s", "0"], volts: -20, signal: true},
+    resistor("R1", "s", "a", 1),
+    resistor("R2", "a", "b", 0.01),
+    chain("D1", ["c", "a"], diodeModels.silicon, 2),
+    chain("D2", ["c", "b"], diodeModels.germanium, 3),
+    chain("D3", ["0", "c"], diodeModels.silicon, 1),
+    {kind: "inductor", ref: "L1", nodes: ["0", "d"], henries: 120e-6},
+    resistor("R3", "d", "c", 10),
+  ];
+  for (let seed = 0; seed < 20; seed++)
+    expect(kirchhoffInTime(circuit(parts), noise(seed, 20), 96_000)).toBeLessThan(1e-9); // of the largest current
 });
 
 test("a capacitor that carries a millionth too much shows at its node", () => {
