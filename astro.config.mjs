@@ -2,6 +2,7 @@ import mdx from "@astrojs/mdx";
 import {defineConfig} from "astro/config";
 import {accuracyInBuild} from "./scripts/accuracy.mjs";
 import {lateScripts} from "./scripts/late-scripts.mjs";
+import {scriptGroups} from "./scripts/script-groups.mjs";
 
 // Hosted below the root? BASE_PATH=/class/ npm run build
 export default defineConfig({
@@ -10,5 +11,8 @@ export default defineConfig({
   integrations: [mdx(), accuracyInBuild(), lateScripts()],
   devToolbar: {enabled: false},
   build: {inlineStylesheets: "always"},
-  vite: {build: {assetsInlineLimit: 0}},
+  vite: {
+    build: {assetsInlineLimit: 0},
+    environments: {client: {build: {rolldownOptions: {output: {codeSplitting: scriptGroups}}}}},
+  },
 });

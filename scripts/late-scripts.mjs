@@ -5,6 +5,8 @@ import {fileURLToPath} from "node:url";
 
 const moduleTag = /<script type="module" src="([^"]+)"><\/script>/g;
 const staticImport = /(?:from|import)\s*["'](\.[^"']+)["']/g;
+/** What is left of a script whose modules all travel in groups: the groups' names. */
+const onlyImports = /^(?:import\s*"[^"]+";?\s*)+$/;
 
 /**
  * Has the scripts of every built page fetched after its first paint, with all that they import at once, not one behind the other;
@@ -18,26 +20,27 @@ export function lateScripts() {
         const folder = fileURLToPath(dir);
         const files = await readdir(folder, {recursive: true});
         const scripts = new Map();
+        const groupsOf = new Map();
         for (const file of files.filter((name) => name.endsWith(".js"))) {
           const text = await readFile(join(folder, file), "utf8");
           const imported = Array.from(text.matchAll(staticImport), ([, address]) => address);
-          scripts.set(
-            posix.basename(file),
-            imported.map((address) => posix.basename(address)),
-          );
+          const names = imported.map((address) => posix.basename(address));
+          if (onlyImports.test(text)) groupsOf.set(posix.basename(file), names);
+          scripts.set(posix.basename(file), names);
         }
         for (const file of files.filter((name) => name.endsWith(".html"))) {
           const path = join(folder, file);
-          await writeFile(path, startedLate(await readFile(path, "utf8"), scripts));
+          await writeFile(path, startedLate(await readFile(path, "utf8"), scripts, groupsOf));
         }
       },
     },
   };
 }
 
-function startedLate(page, scripts) {
+function startedLate(page, scripts, groupsOf) {
   const addresses = [...new Set(Array.from(page.matchAll(moduleTag), ([, address]) => address))];
-  const names = addresses.map((address) => posix.basename(address));
+  const tags = addresses.map((address) => posix.basename(address));
+  const names = [...new Set(tags.flatMap((name) => groupsOf.get(name) ?? [name]))];
   const behind = [];
   for (const name of names.flatMap((each) => scripts.get(each) ?? [])) if (!names.includes(name)) add(name);
   function add(name) {
@@ -45,7 +48,7 @@ function startedLate(page, scripts) {
     behind.push(name);
     for (const further of scripts.get(name) ?? []) add(further);
   }
-  const folder = addresses[0]?.slice(0, -(names[0]?.length ?? 0)) ?? "";
+  const folder = addresses[0]?.slice(0, -(tags[0]?.length ?? 0)) ?? "";
   const start = `<script>${starter(folder, names, behind)}</script>`;
   return page.replaceAll(moduleTag, "").replace("</body>", () => `${start}</body>`);
 }

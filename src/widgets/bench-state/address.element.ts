@@ -5,6 +5,7 @@ import {required} from "../required.ts";
 import {announce} from "./announce.ts";
 import {held, lesson, note, now, nowSetting} from "./bench-state.ts";
 import {lazyFigures} from "./lazy-figures.ts";
+import {soundServed} from "./sound-first.ts";
 
 /** Long enough for whatever is late to have said so, in milliseconds. */
 const arrivedMilliseconds = 150;
@@ -70,6 +71,7 @@ class BenchAddressElement extends HTMLElement {
   /** The bench of the link is set: what takes longer than this to follow is marked by itself from here on (behind.ts). */
   async #arrived() {
     await lazyFigures();
+    await soundServed();
     setTimeout(() => this.closest("main")?.removeAttribute("data-coming"), arrivedMilliseconds);
   }
 

@@ -28,10 +28,19 @@ class BenchFrameElement extends HTMLElement {
     tray.addEventListener("keydown", foldOnEscape);
     tray.addEventListener("toggle", ({target}) => leaveAlone(tray, target), {capture: true});
     const style = document.documentElement.style;
+    const tell = (name: string, pixels: number) => {
+      // Every element inherits it, so that to say it costs a look at the whole page.
+      if (pixels !== told.get(name)) style.setProperty(name, `${pixels}px`);
+      told.set(name, pixels);
+    };
+    const told = new Map<string, number>();
+    const pinnedOver = matchMedia("(width < 1100px)");
     let arrived = false;
     this.#sizes = new ResizeObserver(() => {
-      style.setProperty("--pinned-top", `${this.offsetHeight}px`);
-      style.setProperty("--pinned-bottom", `${tray.offsetHeight}px`);
+      if (pinnedOver.matches) {
+        tell("--pinned-top", this.offsetHeight);
+        tell("--pinned-bottom", tray.offsetHeight);
+      }
       if (arrived) return;
       arrived = true;
       // The browser went to the place that the address names before anything was pinned over it.

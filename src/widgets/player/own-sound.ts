@@ -1,4 +1,5 @@
 import {mono, peak, scaled} from "../../engine/sound/samples.ts";
+import {betweenTasks} from "./between-tasks.ts";
 import {renderRateHz} from "./rendering.ts";
 
 const longestMinutes = 10;
@@ -22,25 +23,41 @@ export async function ownSound(file: File): Promise<OwnSound> {
   }
   try {
     const decoder = new OfflineAudioContext(1, 1, renderRateHz);
-    return prepared(name, await decoder.decodeAudioData(await file.arrayBuffer()));
+    return await prepared(name, await decoder.decodeAudioData(await file.arrayBuffer()));
   } catch {
     return wrong(`“${name}” could not be read as sound. Try a WAV, MP3, OGG or M4A file.`);
   }
 }
 
-function prepared(name: string, buffer: AudioBuffer): OwnSound {
+async function prepared(name: string, buffer: AudioBuffer): Promise<OwnSound> {
   if (buffer.duration > longestMinutes * 60)
     return wrong(`“${name}” is longer than ${longestMinutes} minutes. Cut out the half minute you want to hear.`);
-  // Cut before it is mixed: ten minutes of two channels would hold the page up.
-  const channels = Array.from({length: buffer.numberOfChannels}, (_, k) =>
-    buffer.getChannelData(k).subarray(0, usedSeconds * renderRateHz),
-  );
-  const used = scaled(mono(channels), 1);
-  if (used.length < renderRateHz / 2) return wrong(`“${name}” is shorter than half a second. Choose a longer one.`);
-  const highest = peak(used);
-  if (!(highest > 1e-4)) return wrong(`“${name}” is silent. Choose a file with sound in it.`);
-  const cut = buffer.length > used.length ? ` Its first ${usedSeconds} seconds are used.` : "";
-  return {ok: true, sound: faded(scaled(used, 1 / highest)), message: `Playing “${name}” through the circuit.${cut}`};
+  const channels = Array.from({length: buffer.numberOfChannels}, (_, k) => buffer.getChannelData(k));
+  const length = Math.min(buffer.length, usedSeconds * renderRateHz);
+  if (length < renderRateHz / 2) return wrong(`“${name}” is shorter than half a second. Choose a longer one.`);
+  const sound = await betweenTasks(loopOf(channels, length));
+  if (!sound) return wrong(`“${name}” is silent. Choose a file with sound in it.`);
+  const cut = buffer.length > length ? ` Its first ${usedSeconds} seconds are used.` : "";
+  return {ok: true, sound, message: `Playing “${name}” through the circuit.${cut}`};
+}
+
+/** So many samples of the channels mixed to one, peak 1, ready to be looped; undefined for silence. Yields after each second. */
+function* loopOf(channels: readonly Float32Array[], length: number): Generator<undefined, Float32Array | undefined> {
+  const sound = new Float32Array(length);
+  let highest = 0;
+  for (let from = 0; from < length; from += renderRateHz) {
+    const to = Math.min(length, from + renderRateHz);
+    const part = scaled(mono(channels.map((channel) => channel.subarray(from, to))), 1);
+    highest = Math.max(highest, peak(part));
+    sound.set(part, from);
+    yield;
+  }
+  if (!(highest > 1e-4)) return undefined;
+  for (let from = 0; from < length; from += renderRateHz) {
+    sound.set(scaled(sound.subarray(from, from + renderRateHz), 1 / highest), from);
+    yield;
+  }
+  return faded(sound);
 }
 
 /** Both ends faded in 5 ms, so that the loop's seam does not click. */

@@ -24,7 +24,8 @@ const nextTask = () => new Promise((resolve) => setTimeout(resolve));
 /** The bench of a page as it is played: which voice is heard, how loud each is, what goes in. */
 export type PlayedBench = Readonly<{
   /**
-   * Plays, on this device where there is one that plays live, else what has been worked out as a whole. Called from a press only.
+   * Plays, on this device where there is one that plays live, else what has been worked out as a whole; what is not known yet of how
+   * loud each is comes with `follow`. Called from a press only.
    *
    * @throws where there is no way to play sound
    */
@@ -198,8 +199,6 @@ export function playedBench(
       } finally {
         starting = false;
       }
-      // Only now: a worker that starts takes time from the first sound.
-      await measured();
     },
     hear(voice) {
       heard = voice;

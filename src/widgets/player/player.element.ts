@@ -2,6 +2,7 @@ import {computed} from "@preact/signals-core";
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
 import {held, isAtStart, keepAsBefore, nowSetting} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
+import {soundFirst} from "../bench-state/sound-first.ts";
 import {required} from "../required.ts";
 import {followVolume, gainOf} from "./volume.ts";
 import {droppedFiles} from "./dropped-files.ts";
@@ -224,7 +225,11 @@ export class BenchPlayerElement extends HTMLElement {
     const slow = setTimeout(() => this.#say("Working out the sound of this circuit …"), patience);
     try {
       if (canPlayLive()) this.#device ??= soundDevice();
-      await (await this.#opened()).start(this.#voice, this.#gain, this.#device);
+      const started = this.#opened().then((bench) => bench.start(this.#voice, this.#gain, this.#device));
+      soundFirst(started);
+      await started;
+      // Only now: a worker that starts takes time from the first sound.
+      await (await this.#opened()).follow();
       const watch = required(this, ".watch", HTMLDetailsElement);
       if (!watch.inert) {
         if (matchMedia(roomy).matches && !this.#watched) watch.open = true;

@@ -1,11 +1,9 @@
 import type {BenchSetting} from "../../engine/course/course-circuit.ts";
+import {betweenTasks} from "./between-tasks.ts";
 import {quickLoudnessPart, quickRateHz} from "./quick-loudness.ts";
 
 /** As much of a phrase as loudness can be told from at all: one block of ITU-R BS.1770. */
 export const beginningSeconds = 0.4;
-
-const sliceMilliseconds = 25;
-const breath = () => new Promise((resolve) => setTimeout(resolve));
 
 /**
  * Loudness in LUFS of the first 0.4 s of a sound through a bench and a loudspeaker, as `quickLoudness` has it of the whole: there
@@ -13,13 +11,6 @@ const breath = () => new Promise((resolve) => setTimeout(resolve));
  *
  * @param sound at `quickRateHz`
  */
-export async function beginningLoudness(setting: BenchSetting, sound: Float32Array): Promise<number> {
-  const parts = quickLoudnessPart(setting, sound.subarray(0, beginningSeconds * quickRateHz));
-  for (let since = performance.now(); ;) {
-    const {done, value} = parts.next();
-    if (done === true) return value;
-    if (performance.now() - since < sliceMilliseconds) continue;
-    await breath();
-    since = performance.now();
-  }
+export function beginningLoudness(setting: BenchSetting, sound: Float32Array): Promise<number> {
+  return betweenTasks(quickLoudnessPart(setting, sound.subarray(0, beginningSeconds * quickRateHz)));
 }
