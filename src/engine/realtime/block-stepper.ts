@@ -1,6 +1,7 @@
 import {compiledStep} from "./compiled/compiled-step.ts";
 import {blockLength} from "./compiled/layout.ts";
 import {pastSteps} from "./guess.ts";
+import {liveLooks, type Purse} from "./hard-step.ts";
 import {nonlinearStepper, smallestSteps, type NonlinearStepper} from "./nonlinear-stepper.ts";
 import {knownLength} from "./step-rows.ts";
 import {blender, matricesOver, sameShape, type StepModel} from "./step-model.ts";
@@ -34,25 +35,29 @@ export type BlockOptions = Readonly<{
    * steps before must be known. It costs two thirds of a step more and makes of its error's square its fourth power.
    */
   corrects?: boolean;
+  /** Whether sound waits for the steps: then what is hard to find is looked for no longer than `liveLooks` allows. False by default. */
+  live?: boolean;
 }>;
 
 /** Steps a model from a memory `state`, or from nothing charged, as fast as the machine can. */
 export function blockStepper(
   first: StepModel,
   state?: Float64Array,
-  {corrects = false}: BlockOptions = {},
+  {corrects = false, live: asLive = false}: BlockOptions = {},
 ): BlockStepper {
+  const purse = asLive ? {looks: liveLooks.most} : undefined;
   const compiled = compiledStep(first, smallestSteps[first.method], corrects && first.method === "trapezoidal");
-  if (!compiled) return generalBlocks(first, state);
+  if (!compiled) return generalBlocks(first, state, purse);
   const {layout, memory, run: runCompiled, correct} = compiled;
   const part = (from: number, length: number) => memory.subarray(from, from + length);
   const live = {...first, ...matricesOver(first, part(layout.coefficients, first.coefficients.length))};
   live.coefficients.set(first.coefficients);
-  const single = nonlinearStepper(live, state, {
+  const steps = {
     known: part(layout.state, knownLength(first)),
     points: part(layout.points, first.laws.length),
     past: part(layout.past, pastSteps * first.laws.length),
-  });
+  };
+  const single = nonlinearStepper(live, state, steps, undefined, purse);
   const {stages, outputs: width} = first;
   const input = part(layout.input, blockLength * stages);
   const output = part(layout.output, blockLength * width);
@@ -76,6 +81,7 @@ export function blockStepper(
   const lastOutput = new Float64Array(width);
 
   const run = (inputs: Float64Array, outputs: Float64Array, begin = 0, end = inputs.length / stages): number => {
+    earn(purse, end - begin, first);
     let unsolved = 0;
     for (let done = begin; done < end;) {
       const count = Math.min(blockLength, end - done);
@@ -148,9 +154,14 @@ function copy(source: Float64Array, from: number, count: number, into: Float64Ar
   else for (let k = 0; k < count; k++) into[to + k] = source[from + k] ?? 0;
 }
 
-function generalBlocks(first: StepModel, state?: Float64Array): BlockStepper {
+/** Puts into a purse what may be spent in the time of so many steps. */
+function earn(purse: Purse | undefined, steps: number, {sampleRateHz}: StepModel): void {
+  if (purse) purse.looks = Math.min(liveLooks.most, purse.looks + (liveLooks.perSecond * steps) / sampleRateHz);
+}
+
+function generalBlocks(first: StepModel, state?: Float64Array, purse?: Purse): BlockStepper {
   const live = {...first, ...matricesOver(first, Float64Array.from(first.coefficients))};
-  const single = nonlinearStepper(live, state);
+  const single = nonlinearStepper(live, state, undefined, undefined, purse);
   const blendInto = blender(live);
   const {stages, outputs: width} = first;
   let laws = first.laws;
@@ -162,6 +173,7 @@ function generalBlocks(first: StepModel, state?: Float64Array): BlockStepper {
     compiled: false,
     late: 0,
     run(inputs, outputs, begin = 0, end = inputs.length / stages) {
+      earn(purse, end - begin, first);
       let unsolved = 0;
       for (let n = begin; n < end; n++) {
         if (!single.step(inputs[n * stages + stages - 1] ?? 0, inputs[n * stages])) unsolved++;

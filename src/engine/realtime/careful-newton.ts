@@ -1,5 +1,6 @@
 /* eslint-disable @typescript-eslint/no-non-null-assertion -- every index is inside its array by the loops that make it */
 import {solveInPlace} from "../solve/solve-in-place.ts";
+import type {Purse} from "./hard-step.ts";
 import {added, move, read, slopeAdded, type LawAtWork} from "./law-at-work.ts";
 
 /** Newton's method on the laws of a step, with junction limiting and a search along each step. */
@@ -18,8 +19,14 @@ const steep = 1e5;
 
 /**
  * @param sums receives the laws' sums by columns
+ * @param purse what its looks are taken off
  */
-export function carefulNewton(laws: readonly LawAtWork[], columns: number, sums: Float64Array): CarefulNewton {
+export function carefulNewton(
+  laws: readonly LawAtWork[],
+  columns: number,
+  sums: Float64Array,
+  purse: Purse = {looks: Infinity},
+): CarefulNewton {
   const m = laws.length;
   const before = new Float64Array(m);
   const values = new Float64Array(m);
@@ -32,6 +39,7 @@ export function carefulNewton(laws: readonly LawAtWork[], columns: number, sums:
   };
   /** Residual of every law where it stands, as what it wants beyond drive and sums; returns the square sum. */
   const look = (): number => {
+    purse.looks -= m;
     for (let k = 0; k < m; k++) {
       const law = laws[k]!;
       read(law);

@@ -111,7 +111,7 @@ export function liveBench<Voice extends string>(sampleRateHz: number, longest = 
     } else if (now && last) state.next = circuit;
     else {
       const {model, memory, restVolts, oversampling, peakVolts} = circuit;
-      const processor = circuitProcessor(model, memory, oversampling, longest, {corrects: true});
+      const processor = circuitProcessor(model, memory, oversampling, longest, {corrects: true, live: true});
       state.last = now;
       state.now = {circuit, processor, volts: ramp(peakVolts), rest: ramp(restVolts)};
       state.fade = ramp(now ? 0 : 1);

@@ -10,7 +10,7 @@ import {evaluate, type LawPoint} from "../analysis/nonlinearities.ts";
 import {solveInPlace} from "../solve/solve-in-place.ts";
 import {carefulNewton} from "./careful-newton.ts";
 import {guessWeights, pastSteps} from "./guess.ts";
-import {hardStep} from "./hard-step.ts";
+import {hardStep, liveLooks, type Purse} from "./hard-step.ts";
 import {lawAtWork, move, read, type LawAtWork} from "./law-at-work.ts";
 import {manyNewton, settleMany} from "./many-newton.ts";
 import {quickNewton, settleQuickly, type QuickNewton} from "./quick-newton.ts";
@@ -59,6 +59,7 @@ export function nonlinearStepper(
   start?: Float64Array,
   memory: StepperMemory = memoryFor(first),
   smallestStep: number = smallestSteps[first.method],
+  purse: Purse = {looks: Infinity},
 ): NonlinearStepper {
   let model = first;
   const {states, stages, outputs, ports, columns} = first;
@@ -77,7 +78,7 @@ export function nonlinearStepper(
   const sums = new Float64Array(Math.max(3, columns));
   let quick: QuickNewton | undefined;
   let many = manyNewton(laws, columns, sums, smallestStep);
-  let careful = carefulNewton(laws, columns, sums);
+  let careful = carefulNewton(laws, columns, sums, purse);
 
   const fill = (): void => {
     fillRows(rows, model);
@@ -92,7 +93,7 @@ export function nonlinearStepper(
     laws = model.laws.map((each) => lawAtWork(each, columns));
     quick = columns <= 3 ? quickNewton(laws, sums, smallestStep) : undefined;
     many = manyNewton(laws, columns, sums, smallestStep);
-    careful = carefulNewton(laws, columns, sums);
+    careful = carefulNewton(laws, columns, sums, purse);
   };
   put();
   fill();
@@ -106,10 +107,10 @@ export function nonlinearStepper(
   /** The rare step that Newton's method over voltages does not solve. */
   const solveHard = (): boolean => {
     // Where there is none, sound must not wait for it to be looked for at every step: after 1, 2, 4, 8 … steps, and nearby, will do.
-    if ((held & (held - 1)) !== 0) return false;
+    if ((held & (held - 1)) !== 0 || purse.looks < liveLooks.least) return false;
     putPoints(p);
     const volts = Float64Array.from(model.laws, (_, k) => outside(model, laws, k));
-    const good = hardStep(model, drives, volts, held === 0 ? 12 : 0);
+    const good = hardStep(model, drives, volts, held === 0 ? 12 : 0, purse);
     const reached = volts.map((each, k) => inside(model, laws, k, each));
     putPoints(reached);
     // A last round takes out what is left, where rounding lets it.
@@ -123,7 +124,7 @@ export function nonlinearStepper(
     let good = quick ? settleQuickly(quick) : settleMany(many);
     if (!good) {
       putPoints(p);
-      good = careful.settle(smallestStep) || solveHard();
+      good = purse.looks > 0 && (careful.settle(smallestStep) || solveHard());
     }
     if (good) for (let k = 0; k < m; k++) p[k] = laws[k]!.point;
     return good;

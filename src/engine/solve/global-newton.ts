@@ -9,6 +9,8 @@ export type Equations = Readonly<{
   slopes: (x: Float64Array, into: Float64Array) => void;
   /** What the terms of each residual add up to where it was last looked at, x: their rounding is what no double can better. */
   terms: (x: Float64Array, into: Float64Array) => void;
+  /** Asked again and again: whether to look no further. */
+  givenUp?: () => boolean;
 }>;
 
 const newtonRounds = 100;
@@ -25,7 +27,7 @@ const farthest = 1e6;
  * Newton's method with halved steps, which ends at a solution wherever the slopes' matrix keeps an inverse; where that fails, the
  * curve residual(x) = (1 − t)·residual(start) is followed by its length, round folds, until t = 1.
  *
- * @returns false if neither arrives; x is then where it began
+ * @returns false if neither arrives, or the search was given up; x is then where it began
  *
  * Method: Newton homotopy with pseudo-arclength steps, Allgower and Georg, Introduction to Numerical Continuation Methods [from memory].
  */
@@ -40,12 +42,12 @@ export function solveGlobally(equations: Equations, x: Float64Array): boolean {
   return false;
 }
 
-function newton({size, residual, slopes, terms}: Equations, x: Float64Array): boolean {
+function newton({size, residual, slopes, terms, givenUp}: Equations, x: Float64Array): boolean {
   const [left, step, trial, trialLeft, scale] = vectors(5, size);
   const matrix = new Float64Array(size * size);
   const order = new Int32Array(size);
   residual(x, left);
-  for (let round = 0; round < newtonRounds; round++) {
+  for (let round = 0; round < newtonRounds && !givenUp?.(); round++) {
     // Rows are measured by their own terms, so that what rounding leaves of a large one does not hide a small one.
     terms(x, scale);
     if (largestShare(left, scale) <= 4 * Number.EPSILON) return true;
@@ -54,7 +56,7 @@ function newton({size, residual, slopes, terms}: Equations, x: Float64Array): bo
     solveReal(size, matrix, order, left, step);
     const squares = squaredShares(left, scale);
     let part = 1;
-    for (; part > 1e-9; part /= 2) {
+    for (; part > 1e-9 && !givenUp?.(); part /= 2) {
       for (let k = 0; k < size; k++) trial[k] = x[k]! - part * step[k]!;
       residual(trial, trialLeft);
       if (squaredShares(trialLeft, scale) < (1 - 0.2 * part) * squares) break;
@@ -105,7 +107,7 @@ function followed(equations: Equations, x: Float64Array, direction: 1 | -1): boo
   };
   /** Newton's method on the curve from `guess`, across the tangent; how many rounds it took, 0 if it did not arrive. */
   const corrected = (reach: number): number => {
-    for (let round = 1; round <= correctorRounds; round++) {
+    for (let round = 1; round <= correctorRounds && !equations.givenUp?.(); round++) {
       residual(guess.subarray(0, size), left);
       for (let k = 0; k < size; k++) right[k] = left[k]! - (1 - guess[size]! / length) * first[k]!;
       right[size] = 0;
@@ -123,7 +125,7 @@ function followed(equations: Equations, x: Float64Array, direction: 1 | -1): boo
   };
 
   let reach = 0.1;
-  for (let count = 0; count < curvePoints; count++) {
+  for (let count = 0; count < curvePoints && !equations.givenUp?.(); count++) {
     if (!turn()) return false;
     for (;;) {
       for (let k = 0; k < whole; k++) guess[k] = at[k]! + reach * tangent[k]!;

@@ -5,7 +5,8 @@ import {circuit} from "../../../src/engine/circuit/circuit.ts";
 import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
 import {diodeModels} from "../../../src/engine/circuit/models/diodes.ts";
 import type {Diode, NodeName, Part} from "../../../src/engine/circuit/part.ts";
-import {hardStep} from "../../../src/engine/realtime/hard-step.ts";
+import {blockStepper} from "../../../src/engine/realtime/block-stepper.ts";
+import {hardStep, liveLooks} from "../../../src/engine/realtime/hard-step.ts";
 import {memoryAt, stepModel} from "../../../src/engine/realtime/derive-step.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
 import {resistor, signalAt} from "../../reference-cases/course-stages.ts";
@@ -97,23 +98,26 @@ test("an op-amp that feeds its own input jumps from rail to rail where theory sa
   for (const v of volts.subarray(400)) expect(Math.abs(Math.abs(v) - 9)).toBeLessThan(0.3);
 });
 
+/**
+ * Its output is its own supply. With p = s·10/11 + out/11 it asks for p = 1 mV·(1 − exp(−out/25 mV)): a straight line and a curve that
+ * stays below 1 mV and bends away from it, so that from s = 0.9 mV on they do not meet.
+ */
+const itself = circuit([
+  signalAt("s"),
+  resistor("R1", "s", "p", 10e3),
+  resistor("R2", "out", "p", 100e3),
+  {
+    kind: "op-amp",
+    ref: "U1",
+    nodes: ["p", "0", "out"],
+    supply: {positive: "out", negative: "0"},
+    model: opAmpModels.ideal,
+  },
+  resistor("R3", "out", "w", 1e3),
+  {kind: "capacitor", ref: "C", nodes: ["w", "0"], farads: 1e-7},
+]);
+
 test("where a step has no solution the output is held, and sound goes on behind it", () => {
-  // Its output is its own supply. With p = s·10/11 + out/11 it asks for p = 1 mV·(1 − exp(−out/25 mV)): a straight line and a curve that
-  // stays below 1 mV and bends away from it, so that from s = 0.9 mV on they do not meet.
-  const itself = circuit([
-    signalAt("s"),
-    resistor("R1", "s", "p", 10e3),
-    resistor("R2", "out", "p", 100e3),
-    {
-      kind: "op-amp",
-      ref: "U1",
-      nodes: ["p", "0", "out"],
-      supply: {positive: "out", negative: "0"},
-      model: opAmpModels.ideal,
-    },
-    resistor("R3", "out", "w", 1e3),
-    {kind: "capacitor", ref: "C", nodes: ["w", "0"], farads: 1e-7},
-  ]);
   const signal = Float64Array.from(
     {length: 1200},
     (_, n) => (n >= 400 && n < 800 ? 0.05 : -1e-3) * Math.sin(n / 20) ** 2,
@@ -131,4 +135,50 @@ test("where a step has no solution the output is held, and sound goes on behind 
     if (n < 400 || n > 801) expect(Math.abs(apart(n)), `${n}`).toBeLessThan(1e-9); // Newton's last step of a microvolt, squared over 25 mV
     expect(Math.abs(out[n] ?? NaN)).toBeLessThan(0.1);
   }
+});
+
+test("sound that plays as it is made looks no longer for a solution than it can wait", () => {
+  const {stamps, x} = operatingPoint(itself);
+  const rateHz = 384_000;
+  const model = stepModel(stamps, [stamps.unknownOf.get("out") ?? -1], rateHz, "trapezoidal");
+  // Every other millisecond of four has no solution.
+  const signal = Float64Array.from({length: 1536}, (_, n) => (n % 768 < 384 ? -1e-3 : 0.05));
+  const played = (live: boolean) => {
+    const {run} = blockStepper(model, memoryAt(stamps, x), {live});
+    // Counted by hand: a spy keeps every call.
+    const {exp} = Math;
+    let looks = 0;
+    Math.exp = (x) => {
+      looks++;
+      return exp(x);
+    };
+    try {
+      const held = run(signal, new Float64Array(signal.length));
+      return {held, looks};
+    } finally {
+      Math.exp = exp;
+    }
+  };
+  const [live, file] = [played(true), played(false)];
+  for (const {held} of [live, file]) expect(held).toBeGreaterThan(700);
+  // What the purse holds, what it earns meanwhile, the last search's own end, and twelve quick rounds a step.
+  const {most, perSecond} = liveLooks;
+  const quick = 12 * model.laws.length * live.held;
+  expect(live.looks).toBeLessThan(most + (perSecond * signal.length) / rateHz + 2000 + quick);
+  expect(file.looks - quick).toBeGreaterThan(10 * (live.looks - quick));
+});
+
+test("a search takes no more than its purse holds", () => {
+  const {stamps} = operatingPoint(itself);
+  const model = stepModel(stamps, [], 384_000, "trapezoidal");
+  const drive = Float64Array.from(model.F, (volts, k) => volts + 0.05 * (model.E[k] ?? 0));
+  const taken = (looks: number): number => {
+    const purse = {looks};
+    expect(hardStep(model, drive, new Float64Array(model.laws.length), 12, purse)).toBe(false);
+    return looks - purse.looks;
+  };
+  const whole = taken(1e9);
+  expect(whole).toBeGreaterThan(20_000);
+  // Every law may be on its way to one last point.
+  for (const looks of [1000, 10_000]) expect(taken(looks)).toBeLessThan(looks + 200 * model.laws.length);
 });
