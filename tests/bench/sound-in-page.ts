@@ -36,9 +36,9 @@ const matchedAfterDrag = (page: Page, turned: number) =>
   }, turned);
 
 await withSite("The sound in a page", async (browser, address) => {
-  // From disk, as a reader's file comes: handed over in memory it would be unpacked in the page itself.
+  // Nine minutes, from disk, as a reader's file comes: handed over in memory it would be unpacked in the page itself.
   const note = join(mkdtempSync(join(tmpdir(), "sound-in-page-")), "note.wav");
-  writeFileSync(note, wav(heldNote(220, 60, 48_000), 48_000));
+  writeFileSync(note, wav(heldNote(220, 540, 48_000), 48_000));
   const page = await browser.newPage({viewport: {width: 1440, height: 900}});
   await page.addInitScript(() => {
     const gains: {at: number; perVolt: number}[] = [];

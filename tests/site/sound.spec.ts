@@ -96,6 +96,34 @@ test("a sound of one's own goes through the same circuit", async ({page}) => {
   expect(Math.abs(crossings - 440)).toBeLessThanOrEqual(1);
 });
 
+for (const canBeCut of [true, false])
+  test(`of a long file only the first half minute is ${canBeCut ? "decoded" : "used where it cannot be decoded in part"}`, async ({
+    page,
+  }) => {
+    await page.addInitScript((canBeCut) => {
+      const decoded: number[] = [];
+      Object.assign(globalThis, {decoded});
+      const decode = BaseAudioContext.prototype.decodeAudioData;
+      BaseAudioContext.prototype.decodeAudioData = function (this: BaseAudioContext, bytes: ArrayBuffer) {
+        decoded.push(bytes.byteLength);
+        if (!canBeCut && decoded.length === 1) return Promise.reject(new DOMException("cut", "EncodingError"));
+        return decode.call(this, bytes);
+      };
+    }, canBeCut);
+    await openLesson(page, "01-the-wire");
+    await page.getByText("In and out").click();
+    const long = test.info().outputPath("long.wav");
+    const file = wav(heldNote(440, 300, 8000), 8000);
+    writeFileSync(long, file);
+    await page.getByLabel(/sound file from this computer/).setInputFiles(long);
+    await expect(page.locator("bench-player .said")).toHaveText(
+      "Playing “long.wav” through the circuit. Its first 30 seconds are used.",
+    );
+    expect((await renders(page)).find(({voice}) => voice === "now")?.samples.length).toBe(30 * 48_000);
+    const decoded = await page.evaluate(() => (globalThis as unknown as {decoded: number[]}).decoded);
+    expect(decoded).toEqual(canBeCut ? [Math.ceil(file.length / 5)] : [Math.ceil(file.length / 5), file.length]);
+  });
+
 test("files that cannot be used get a sentence each, and the page stays as it was", async ({page}) => {
   await openLesson(page, "01-the-wire");
   await page.getByText("In and out").click();

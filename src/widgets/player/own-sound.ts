@@ -22,14 +22,30 @@ export async function ownSound(file: File): Promise<OwnSound> {
     );
   }
   try {
-    const decoder = new OfflineAudioContext(1, 1, renderRateHz);
-    return await prepared(name, await decoder.decodeAudioData(await file.arrayBuffer()));
+    return await prepared(name, await decoded(file, seconds), seconds);
   } catch {
     return wrong(`“${name}” could not be read as sound. Try a WAV, MP3, OGG or M4A file.`);
   }
 }
 
-async function prepared(name: string, buffer: AudioBuffer): Promise<OwnSound> {
+/**
+ * As much of a file as is used, at the rendering rate, or all of it. What a browser has decoded it hands over as one piece: ten minutes
+ * would hold the page up, and a cut file that cannot be decoded is no worse than no file.
+ */
+async function decoded(file: File, seconds: number): Promise<AudioBuffer> {
+  const decoder = new OfflineAudioContext(1, 1, renderRateHz);
+  // Twice what is used: the bytes of some files lie unevenly.
+  const share = (2 * usedSeconds) / seconds;
+  if (share < 1) {
+    const beginning = await file.slice(0, Math.ceil(share * file.size)).arrayBuffer();
+    const buffer = await decoder.decodeAudioData(beginning).catch(() => undefined);
+    if (buffer && buffer.duration >= usedSeconds) return buffer;
+  }
+  return decoder.decodeAudioData(await file.arrayBuffer());
+}
+
+/** @param stated seconds that the file says it lasts; 0 where it does not say */
+async function prepared(name: string, buffer: AudioBuffer, stated: number): Promise<OwnSound> {
   if (buffer.duration > longestMinutes * 60)
     return wrong(`“${name}” is longer than ${longestMinutes} minutes. Cut out the half minute you want to hear.`);
   const channels = Array.from({length: buffer.numberOfChannels}, (_, k) => buffer.getChannelData(k));
@@ -37,7 +53,7 @@ async function prepared(name: string, buffer: AudioBuffer): Promise<OwnSound> {
   if (length < renderRateHz / 2) return wrong(`“${name}” is shorter than half a second. Choose a longer one.`);
   const sound = await betweenTasks(loopOf(channels, length));
   if (!sound) return wrong(`“${name}” is silent. Choose a file with sound in it.`);
-  const cut = buffer.length > length ? ` Its first ${usedSeconds} seconds are used.` : "";
+  const cut = Math.max(stated, buffer.duration) > usedSeconds ? ` Its first ${usedSeconds} seconds are used.` : "";
   return {ok: true, sound, message: `Playing “${name}” through the circuit.${cut}`};
 }
 
