@@ -1,5 +1,6 @@
 import {compiledStep} from "./compiled/compiled-step.ts";
-import {blockLength} from "./compiled/layout.ts";
+import {blockLength, inputsBefore, traceWidth, twinOf} from "./compiled/layout.ts";
+import {edgeSteps} from "./edge-steps.ts";
 import {pastSteps} from "./guess.ts";
 import {liveLooks, type Purse} from "./hard-step.ts";
 import {nonlinearStepper, smallestSteps, type NonlinearStepper} from "./nonlinear-stepper.ts";
@@ -32,7 +33,8 @@ export type BlockStepper = Readonly<{
 export type BlockOptions = Readonly<{
   /**
    * Whether to take the trapezoidal rule's own error out of the outputs, where the steps run as machine code: from rest on, for the
-   * steps before must be known. It costs two thirds of a step more and makes of its error's square its fourth power.
+   * steps before must be known. It costs two thirds of a step more and makes of its error's square its fourth power; edges of a few
+   * steps, where no error can be told, are made in shorter ones.
    */
   corrects?: boolean;
   /** Whether sound waits for the steps: then what is hard to find is looked for no longer than `liveLooks` allows. False by default. */
@@ -59,16 +61,22 @@ export function blockStepper(
   };
   const single = nonlinearStepper(live, state, steps, undefined, purse);
   const {stages, outputs: width} = first;
-  const input = part(layout.input, blockLength * stages);
+  const input = part(layout.input - inputsBefore, inputsBefore + blockLength * stages);
   const output = part(layout.output, blockLength * width);
-  const trace = part(layout.trace, correct ? first.states : 0);
+  const trace = part(layout.trace, correct ? blockLength * traceWidth(first) : 0);
+  const gives = new Float64Array(first.laws.length);
   const error = part(layout.twin, correct ? first.states : 0);
-  const gives = part(layout.trace + first.states, correct ? first.laws.length : 0);
   if (correct) {
     // Changes of the memory are told from where it starts; those before are not known, and until three are nothing is corrected.
-    part(layout.twin + first.states, first.states).set(single.state);
-    part(layout.twin + 2 * first.states, 3 * first.states).fill(NaN);
+    const {last, change, changeBefore, changeFirst} = twinOf(memory, layout, first);
+    last.set(single.state);
+    for (const each of [change, changeBefore, changeFirst]) each.fill(NaN);
+    // Where the laws stand at rest is what the first steps are guessed from: they would be taken for edges otherwise.
+    if (single.step(0)) single.points.forEach((point, k) => part(layout.past + pastSteps * k, pastSteps).fill(point));
+    single.state.set(last);
   }
+  memory[layout.bend] = Infinity;
+  const edges = correct && edgeSteps(compiled, live, smallestSteps[first.method]);
   let laws = first.laws;
   /** Whether the coefficients have changed since the general stepper took them up, which it need not do for every move. */
   let stale = false;
@@ -80,38 +88,60 @@ export function blockStepper(
   /** What a step without a solution leaves standing. */
   const lastOutput = new Float64Array(width);
 
+  /** Makes step `at` of a block in the general way; false if it was not solved. */
+  const general = (at: number): boolean => {
+    if (stale) takeUp();
+    const end = inputsBefore + (at + 1) * stages;
+    if (!single.step(input[end - 1] ?? 0, input[end - stages])) {
+      edges?.forget();
+      return false;
+    }
+    output.set(single.output, at * width);
+    if (correct) {
+      single.gives(gives);
+      trace.set(single.state, at * traceWidth(first));
+      trace.set(gives, at * traceWidth(first) + first.states);
+      correct(at, at + 1);
+    }
+    edges?.passed(1);
+    return true;
+  };
+  /** Makes the `count` steps of a block. */
+  const block = (count: number): number => {
+    let unsolved = 0;
+    for (let at = 0; at < count;) {
+      const end = edges?.until(at, count) ?? count;
+      const made = runCompiled(at, end);
+      if (made > at) {
+        correct?.(at, made);
+        edges?.passed(made - at);
+      }
+      at = made;
+      if (made === end) continue;
+      if (!edges?.make(at) && !general(at)) {
+        unsolved++;
+        if (at > 0) copy(output, (at - 1) * width, width, lastOutput, 0);
+        output.set(lastOutput, at * width);
+      }
+      at++;
+    }
+    copy(output, (count - 1) * width, width, lastOutput, 0);
+    return unsolved;
+  };
+
   const run = (inputs: Float64Array, outputs: Float64Array, begin = 0, end = inputs.length / stages): number => {
     earn(purse, end - begin, first);
     let unsolved = 0;
     for (let done = begin; done < end;) {
       const count = Math.min(blockLength, end - done);
-      copy(inputs, done * stages, count * stages, input, 0);
-      const made = runCompiled(count);
-      if (correct) {
-        correct(made);
-        // In silence it would die away without end, into numbers so small that a processor is slow with them.
-        for (let k = 0; k < error.length; k++) if (Math.abs(error[k] ?? 0) < 1e-30) error[k] = 0;
-      }
-      copy(output, 0, made * width, outputs, done * width);
-      done += made;
-      if (made === count) continue;
-      if (stale) takeUp();
-      if (single.step(inputs[done * stages + stages - 1] ?? 0, inputs[done * stages])) {
-        output.set(single.output);
-        if (correct) {
-          trace.set(single.state);
-          single.gives(gives);
-          correct(1);
-        }
-        lastOutput.set(output.subarray(0, width));
-      } else {
-        unsolved++;
-        if (done > begin) lastOutput.set(outputs.subarray((done - 1) * width, done * width));
-      }
-      outputs.set(lastOutput, done * width);
-      done++;
+      copy(inputs, done * stages, count * stages, input, inputsBefore);
+      unsolved += block(count);
+      copy(output, 0, count * width, outputs, done * width);
+      if (edges) for (let k = 0; k < inputsBefore; k++) input[k] = input[k + count] ?? 0;
+      // In silence it would die away without end, into numbers so small that a processor is slow with them.
+      for (let k = 0; k < error.length; k++) if (Math.abs(error[k] ?? 0) < 1e-30) error[k] = 0;
+      done += count;
     }
-    if (end > begin) copy(outputs, (end - 1) * width, width, lastOutput, 0);
     return unsolved;
   };
   // Laws do not blend: another diode is there from the first step towards its model on.
@@ -120,16 +150,19 @@ export function blockStepper(
     if (model.laws === laws) return;
     laws = model.laws;
     compiled.useLaws(model);
+    edges?.useLaws(model);
   };
   const use = (model: StepModel): void => {
     if (!sameShape(live, model)) throw new RangeError("a stepper can go on only with a model of its own shape");
     live.coefficients.set(model.coefficients);
     useLaws(model);
+    edges?.use(true);
   };
   const blendInto = blender(live);
   const blend = (from: StepModel, to: StepModel, fraction: number): void => {
     blendInto(from, to, fraction);
     useLaws(to);
+    edges?.use(fraction >= 1);
   };
   const present = (): StepModel => ({...live, laws, ...matricesOver(first, Float64Array.from(live.coefficients))});
   return {

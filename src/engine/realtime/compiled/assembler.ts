@@ -10,8 +10,8 @@ type Assembler = Readonly<{
 /** Machine code at work: its memory, `doubles` long, the function "run" that it exports, and "correct" if it has that. */
 export type Assembled = Readonly<{
   memory: Float64Array<ArrayBuffer>;
-  run: (count: number) => number;
-  correct: ((count: number) => number) | undefined;
+  run: (...counts: readonly number[]) => number;
+  correct: ((begin: number, end: number) => number) | undefined;
 }>;
 
 const pageBytes = 65536;

@@ -13,10 +13,10 @@ export type CompiledStep = Readonly<{
   layout: Layout;
   /** The whole memory, as `layout` divides it. */
   memory: Float64Array<ArrayBuffer>;
-  /** Makes up to `count` steps from the inputs in the memory to the outputs there; returns how many. */
-  run: (count: number) => number;
+  /** Makes the steps from `begin` up to `end`, from the inputs in the memory to the outputs there; returns which it has come to. */
+  run: (begin: number, end: number) => number;
   /** Corrects the outputs of the steps just made, where that was asked for. */
-  correct?: (count: number) => number;
+  correct?: (begin: number, end: number) => number;
   /** Writes the laws' parameters. */
   useLaws: (model: StepModel) => void;
 }>;

@@ -6,7 +6,7 @@ import {traceWidth, type Layout} from "./layout.ts";
 import * as wasm from "./wasm-code.ts";
 import type {Code, Local, ValueType} from "./wasm-code.ts";
 
-const {abs, add, addI32, atMost, either, f64, get, i32, lessI32, load, mul, set, store, sub, total} = wasm;
+const {abs, add, addI32, atMost, either, f64, get, i32, lessI32, load, mul, mulI32, set, store, sub, total} = wasm;
 
 /** Volts of a correction at any law beyond which its equation, a tangent, tells nothing: then it starts anew from 0. */
 const mostVolts = 0.1;
@@ -18,20 +18,22 @@ const mostVolts = 0.1;
 const kept = 0.99;
 
 /**
- * The function "correct", which takes the trapezoidal rule's own error out of the outputs of `count` steps, each a step late.
+ * The function "correct", which takes the trapezoidal rule's own error out of the outputs of the steps from one up to another, each a
+ * step late.
  *
  * A step leaves out a twelfth of the second difference of every store's current. That drives a twin of the circuit, linear along
  * the path the steps have taken, whose memory is the error; what it makes of the outputs is added to them. The steps themselves
- * know nothing of it, so that it takes no stability from them.
+ * know nothing of it, so that it takes no stability from them, until an edge is made in shorter ones (`edge-steps.ts`).
  *
  * Method: defect correction, Stetter, Numerische Mathematik 29, 425–443 (1978) [from memory].
  */
 export function correctionFunction(model: StepModel, layout: Layout): wasm.Written {
   const {states, outputs, ports, columns, laws} = model;
   const types: ValueType[] = [];
-  const local = (type: ValueType): Local => types.push(type); // index 0 is the argument `count`
+  const [step, end] = [0, 1]; // the arguments
+  const local = (type: ValueType): Local => types.push(type) + end;
   const floats = (count: number): Local[] => Array.from({length: count}, () => local("f64"));
-  const [step, outAt, traceAt] = [local("i32"), local("i32"), local("i32")];
+  const [outAt, traceAt] = [local("i32"), local("i32")];
   const [error, last, changed1, changed2, changed3] = Array.from({length: 5}, () => floats(states)) as Five;
   const [give, held] = [floats(laws.length), floats(outputs)];
   const [driven, changed] = [floats(states), local("f64")];
@@ -40,7 +42,8 @@ export function correctionFunction(model: StepModel, layout: Layout): wasm.Writt
   const most = local("f64");
   const {entry, rowTimes} = matrixCode(model, layout);
   const signed = (sign: number, code: Code): Code => (sign === 1 ? code : wasm.neg(code));
-  const remembered = [...error, ...last, ...changed1, ...changed2, ...changed3, ...give, ...held];
+  // As `twinOf` has them.
+  const remembered = [...error, ...driven, ...last, ...changed1, ...changed2, ...changed3, ...give, ...held];
 
   // Half the change of a store's memory is its current, in the memory's unit: a twelfth of the mean of two second differences.
   const drives = error.flatMap((each, k) => [
@@ -92,9 +95,11 @@ export function correctionFunction(model: StepModel, layout: Layout): wasm.Writt
   ];
   const body: Code = [
     ...remembered.flatMap((each, k) => set(each, load(i32(0), bytes(layout.twin + k)))),
+    ...set(outAt, mulI32(get(step), i32(bytes(outputs)))),
+    ...set(traceAt, mulI32(get(step), i32(bytes(traceWidth(model))))),
     ...wasm.block(
       wasm.loop(
-        wasm.leaveIf(1, wasm.notI32(lessI32(get(step), get(0)))),
+        wasm.leaveIf(1, wasm.notI32(lessI32(get(step), get(end)))),
         drives,
         solve,
         // Negated in effect: what is no number is not at most anything, and starts anew too.
@@ -118,7 +123,7 @@ export function correctionFunction(model: StepModel, layout: Layout): wasm.Writt
     ...remembered.flatMap((each, k) => store(i32(0), bytes(layout.twin + k), get(each))),
     ...get(step),
   ];
-  return {name: "correct", signature: {takes: ["i32"], gives: ["i32"]}, locals: types, body};
+  return {name: "correct", signature: {takes: ["i32", "i32"], gives: ["i32"]}, locals: types, body};
 }
 
 type Five = [Local[], Local[], Local[], Local[], Local[]];

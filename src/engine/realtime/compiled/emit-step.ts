@@ -8,7 +8,27 @@ import {solved} from "./emit-solve.ts";
 import * as wasm from "./wasm-code.ts";
 import type {Code, Local, ValueType} from "./wasm-code.ts";
 
-const {abs, add, addI32, atMost, div, either, f64, get, i32, lessI32, load, max, mul, set, store, sub, total} = wasm;
+const {
+  abs,
+  add,
+  addI32,
+  atMost,
+  div,
+  either,
+  f64,
+  get,
+  greater,
+  i32,
+  lessI32,
+  load,
+  max,
+  mul,
+  mulI32,
+  set,
+  store,
+  sub,
+  total,
+} = wasm;
 
 /** Rounds of Newton's method in compiled code; a step that takes more is rare, and left to the general stepper. */
 const rounds = 12;
@@ -19,22 +39,24 @@ export const imported: readonly wasm.Imported[] = [
 ];
 
 /**
- * The function "run", which makes up to `count` steps of a model in straight-line code: every matrix is unrolled, its numbers are
- * read from the memory. It returns how many steps it has made: fewer where a step was not solved, and that one has then left no
- * trace. Where the layout has room for them, memory and gives after every step are left there for the correction.
+ * The function "run", which makes the steps of a model from one up to another in straight-line code: every matrix is unrolled, its
+ * numbers are read from the memory. It returns the step it has come to: an earlier one if that was not solved, and then it has left
+ * no trace. Where the layout has room for them, memory and gives after every step are left there for the correction; a step in which
+ * a law turns out further from its guess than `bend` says is not made either.
  */
 export function stepFunction(model: StepModel, layout: Layout, smallestStep: number): wasm.Written {
   const {states, stages, outputs, ports, columns, laws} = model;
   const types: ValueType[] = [];
-  const local = (type: ValueType): Local => types.push(type); // index 0 is the argument `count`
+  const [step, end] = [0, 1]; // the arguments
+  const local = (type: ValueType): Local => types.push(type) + end;
   const floats = (count: number): Local[] => Array.from({length: count}, () => local("f64"));
-  const [step, round, inAt, outAt, traceAt] = Array.from({length: 5}, () => local("i32")) as Five;
+  const [round, inAt, outAt, traceAt] = Array.from({length: 4}, () => local("i32")) as Four;
   const traced = layout.corrects;
   const scratch = {z: local("f64"), e: local("f64"), rest: local("f64"), bits: local("i64")};
   const [state, next, u, out] = [floats(states), floats(states), floats(stages), floats(outputs)];
-  const [settled, point, value, slope, share, miss, delta, give] = Array.from({length: 8}, () =>
+  const [settled, point, value, slope, share, miss, delta, give, guessed] = Array.from({length: 9}, () =>
     floats(laws.length),
-  ) as Eight;
+  ) as Nine;
   const past = Array.from({length: pastSteps}, () => floats(laws.length));
   const pastByLaw = laws.flatMap((_, k) => past.map((each) => each[k]!));
   const [drive, port] = [floats(ports), floats(ports)];
@@ -121,6 +143,11 @@ export function stepFunction(model: StepModel, layout: Layout, smallestStep: num
     .map((_, k) => atMost(abs(get(delta[k]!)), mul(f64(smallestStep), max(f64(1), abs(get(point[k]!))))))
     .reduce<Code>((a, b, k) => (k === 0 ? b : wasm.andI32(a, b)), i32(1));
 
+  /** How far the laws stand from where they were guessed to. */
+  const bent = laws
+    .map((_, k) => abs(sub(get(point[k]!), get(guessed[k]!))))
+    .reduce<Code>((a, b, k) => (k === 0 ? b : max(a, b)), f64(0));
+
   const newton: Code =
     laws.length === 0
       ? []
@@ -135,6 +162,7 @@ export function stepFunction(model: StepModel, layout: Layout, smallestStep: num
               0,
             ),
           ),
+          ...(traced ? guessed.flatMap((each, k) => set(each, get(point[k]!))) : []),
           ...set(round, i32(0)),
           ...set(unsolved, i32(0)),
           ...wasm.block(
@@ -159,6 +187,7 @@ export function stepFunction(model: StepModel, layout: Layout, smallestStep: num
             set(unsolved, i32(1)),
           ),
           ...wasm.leaveIf(1, get(unsolved)),
+          ...(traced ? wasm.leaveIf(1, greater(bent, load(i32(0), bytes(layout.bend)))) : []),
         ];
 
   /** What a row of three matrices makes of memory and input, whatever the laws do. */
@@ -171,11 +200,12 @@ export function stepFunction(model: StepModel, layout: Layout, smallestStep: num
     ...loadAll(state, layout.state),
     ...loadAll(settled, layout.points),
     ...loadAll(pastByLaw, layout.past),
-    ...set(inAt, i32(0)),
-    ...set(outAt, i32(0)),
+    ...set(inAt, mulI32(get(step), i32(bytes(stages)))),
+    ...set(outAt, mulI32(get(step), i32(bytes(outputs)))),
+    ...(traced ? set(traceAt, mulI32(get(step), i32(bytes(traceWidth(model))))) : []),
     ...wasm.block(
       wasm.loop(
-        wasm.leaveIf(1, wasm.notI32(lessI32(get(step), get(0)))),
+        wasm.leaveIf(1, wasm.notI32(lessI32(get(step), get(end)))),
         u.flatMap((each, k) => set(each, load(get(inAt), bytes(layout.input + k)))),
         drive.flatMap((each, g) => set(each, linear(g, "D", "E", "F"))),
         // Before the laws: a processor has it done while it waits for Newton's rounds, each of which needs the one before.
@@ -206,8 +236,8 @@ export function stepFunction(model: StepModel, layout: Layout, smallestStep: num
     ...storeAll(pastByLaw, layout.past),
     ...get(step),
   ];
-  return {name: "run", signature: {takes: ["i32"], gives: ["i32"]}, locals: types, body};
+  return {name: "run", signature: {takes: ["i32", "i32"], gives: ["i32"]}, locals: types, body};
 }
 
-type Five = [Local, Local, Local, Local, Local];
-type Eight = [Local[], Local[], Local[], Local[], Local[], Local[], Local[], Local[]];
+type Four = [Local, Local, Local, Local];
+type Nine = [Local[], Local[], Local[], Local[], Local[], Local[], Local[], Local[], Local[]];

@@ -55,6 +55,7 @@ export const greater = two(0x64);
 export const atMost = two(0x65);
 
 export const addI32 = two(0x6a);
+export const mulI32 = two(0x6c);
 export const andI32 = two(0x71);
 export const lessI32 = two(0x48);
 export const shiftLeftI32 = two(0x74);
