@@ -9,7 +9,7 @@ import {droppedFiles} from "./dropped-files.ts";
 import {heard, pictured} from "./heard.ts";
 import {canPlayLive, fetchAhead, soundDevice, type SoundDevice} from "./live/sound-device.ts";
 import type {Level, Mixed, Voice, VoiceNames} from "./mix.ts";
-import type {SoundPictureElement} from "../sound-picture/sound-picture.element.ts";
+import {pictureFold, type PictureFold} from "./picture-fold.ts";
 import type {PlayedBench} from "./played-bench.ts";
 import {soundSource} from "./sound-source.ts";
 
@@ -17,7 +17,6 @@ const pause = 150; // milliseconds from a sign that the bench may be played to i
 const settle = 300; // milliseconds of quiet before a picture of the sound is worked out
 const patience = 400; // milliseconds after which a reader is told what takes long
 const likelyRateHz = 48_000; // of most devices; which one this has is known after a press
-const roomy = "(width >= 1100px) and (height >= 1160px)"; // the picture of the sound fits below the player
 const works = () => import("./works.ts");
 const roughly = () => import("./rough-loudness.ts");
 
@@ -38,10 +37,9 @@ export class BenchPlayerElement extends HTMLElement {
   /** Whether what was said last is to be read: nothing has been asked for since. */
   #stands = false;
   #device: SoundDevice | undefined;
-  /** Whether the picture has been offered: once unfolded by itself, it stays as the reader leaves it. */
-  #watched = false;
+  #picture: PictureFold | undefined;
   #inAndOut: Promise<(file: File | undefined) => Promise<void>> | undefined;
-  #pictureTimer: ReturnType<typeof setTimeout> | undefined;
+  #drawTimer: ReturnType<typeof setTimeout> | undefined;
 
   connectedCallback() {
     this.#left = new AbortController();
@@ -73,7 +71,7 @@ export class BenchPlayerElement extends HTMLElement {
       button.setAttribute("aria-checked", String(!this.#sameLoudness));
       this.#stands = false;
       void this.#with((bench) => bench.sameLoudness(this.#sameLoudness));
-      this.#picture();
+      this.#drawWhole();
     });
     required(this, ".loudspeaker", HTMLButtonElement).addEventListener("click", ({currentTarget}) => {
       const button = currentTarget as HTMLButtonElement;
@@ -81,7 +79,7 @@ export class BenchPlayerElement extends HTMLElement {
       button.setAttribute("aria-checked", String(on));
       this.#stands = false;
       void this.#with((bench) => bench.loudspeaker(on));
-      this.#picture();
+      this.#drawWhole();
     });
     followVolume(required(this, ".volume input", HTMLInputElement), () => {
       if (this.#bench) void this.#with((bench) => bench.volume(this.#gain));
@@ -103,9 +101,7 @@ export class BenchPlayerElement extends HTMLElement {
       more.scrollIntoView({block: "nearest"});
       void this.#more();
     });
-    const watch = required(this, ".watch", HTMLDetailsElement);
-    watch.hidden = !canPlayLive();
-    watch.addEventListener("toggle", () => void this.#watch());
+    this.#picture = pictureFold(this, async () => (this.#playing ? (await this.#opened()).watched() : undefined));
     droppedFiles(this, (file) => {
       if (more.inert) this.#say("Your own sound can be played after your guess.");
       else void this.#more().then((open) => open(file));
@@ -133,7 +129,7 @@ export class BenchPlayerElement extends HTMLElement {
       if (nowSetting.peek() !== held.peek()) this.#stands = false;
       if (this.#playing) follow();
       else measureSoon();
-      this.#picture();
+      this.#drawWhole();
     });
     // Its loudness was not known while the site was built: a bench that comes by a link is measured before anybody asks.
     if (location.hash.length > 1 || !isAtStart.peek()) measureSoon();
@@ -210,10 +206,10 @@ export class BenchPlayerElement extends HTMLElement {
   }
 
   /** Whole sounds are worked out where there is a picture of them, once the controls have come to rest. */
-  #picture() {
+  #drawWhole() {
     if (!pictured.value) return;
-    clearTimeout(this.#pictureTimer);
-    this.#pictureTimer = setTimeout(
+    clearTimeout(this.#drawTimer);
+    this.#drawTimer = setTimeout(
       () => void this.#with(async (bench) => void (heard.value = await bench.renders())),
       settle,
     );
@@ -230,12 +226,7 @@ export class BenchPlayerElement extends HTMLElement {
       await started;
       // Only now: a worker that starts takes time from the first sound.
       await (await this.#opened()).follow();
-      const watch = required(this, ".watch", HTMLDetailsElement);
-      if (!watch.inert) {
-        if (matchMedia(roomy).matches && !this.#watched) watch.open = true;
-        this.#watched = true;
-      }
-      void this.#watch();
+      this.#picture?.plays();
       await this.#tell();
     } catch {
       this.#device = undefined;
@@ -256,19 +247,7 @@ export class BenchPlayerElement extends HTMLElement {
     const play = required(this, ".play", HTMLButtonElement);
     play.setAttribute("aria-pressed", String(playing));
     required(play, "span", HTMLElement).textContent = playing ? "Stop" : "Play";
-    if (!playing) void this.#watch();
-  }
-
-  /** The picture of what plays, where it has been unfolded. */
-  async #watch() {
-    const {open} = required(this, ".watch", HTMLDetailsElement);
-    const picture = required(this, "sound-picture", HTMLElement);
-    if (open) {
-      await import("../sound-picture/sound-picture.element.ts");
-      picture.scrollIntoView({block: "nearest"});
-    }
-    const watched = open && this.#playing ? (await this.#opened()).watched() : undefined;
-    (picture as Partial<SoundPictureElement>).watch?.(watched);
+    if (!playing) void this.#picture?.show();
   }
 
   #choose(voice: Voice, lesson?: number) {
@@ -307,7 +286,7 @@ export class BenchPlayerElement extends HTMLElement {
         play: async () => {
           if (!this.#playing) await this.#start();
         },
-        changed: () => this.#picture(),
+        changed: () => this.#drawWhole(),
         say: (sentence, {wrong, stands} = {}) => {
           if (stands) this.#stands = true;
           this.#say(sentence, wrong);
