@@ -13,6 +13,9 @@ export type PeriodicSignal = (step: number) => number;
 /** Plain periods that the search without derivatives may take: rails that are just touched can defeat it. */
 const mostPeriods = 24;
 
+/** Plain periods before each search with derivatives: from too far off, where rails and the battery's diode come and go, it loses its way. */
+const periodsBefore = [0, 300, 1000] as const;
+
 /** A memory that a node without any way out never forgets comes back only as closely as rounding lets it: 160 dB is settled. */
 const settledWithin = 1e-8;
 
@@ -34,7 +37,8 @@ export type SettledPeriod = Readonly<{
  * @param model stepped by Radau IIA
  * @param close by how much the memory may miss after a period, relative to its size
  *
- * Method: periods accelerated as in `fixedPoint`; where that fails, shooting with exact derivatives.
+ * Method: periods accelerated as in `fixedPoint`; where that fails, shooting with exact derivatives, and again after some hundreds
+ * of plain periods.
  */
 export function settlePeriod(
   model: StepModel,
@@ -57,15 +61,21 @@ export function settlePeriod(
   const found = Float64Array.from(start);
   if (fixedPoint(found, period, close, mostPeriods, volts) && period(found, found) === 0)
     return {outputs, settled: true, unsolved: 0};
-  stepper = blockStepper(model, start);
-  const state = Float64Array.from(start);
   const cycle: CycleMap = {
     run: (from, end, into) => withSensitivity(stepper.single, inputs, from, end, into),
     rounding: (size, into) => roundingOf(model, steps, volts, size, into),
     stores: Float64Array.from(stamps.stores, ({value}) => value),
   };
-  const settled = shoot(state, cycle, close, Math.max(close, settledWithin));
-  return {outputs, settled, unsolved: period(state, state)};
+  const plain = Float64Array.from(start);
+  let [made, settled] = [0, false];
+  for (const periods of periodsBefore) {
+    stepper = blockStepper(model, start);
+    for (; made < periods; made++) period(plain, plain);
+    found.set(plain);
+    settled = shoot(found, cycle, close, Math.max(close, settledWithin));
+    if (settled) break;
+  }
+  return {outputs, settled, unsolved: period(found, found)};
 }
 
 /** What a period leaves of each entry by rounding alone: at every step the last digit of what it is summed from. */

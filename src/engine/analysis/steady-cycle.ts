@@ -25,7 +25,7 @@ const closest = 1e-11;
  * `close`: by how much the memory may miss after a cycle, relative to its size; for a drawing 1e-7 is more than enough.
  *
  * @throws {RangeError} if frequency or points are not positive, or the level is no finite number
- * @throws {CircuitError} if the circuit has no operating point, or a step of the settled cycle was not solved
+ * @throws {CircuitError} if the circuit has no operating point, or does not settle: one that oscillates by itself
  *
  * Method: Radau IIA steps, settled as in `settlePeriod`.
  */
@@ -50,8 +50,12 @@ export function steadyCycle(
   const steps = points * stepsPerPoint;
   const model = stepModel(stamps, unknowns, steps * frequencyHz, "Radau IIA");
   const volts = (step: number) => peakVolts * Math.sin((2 * Math.PI * step) / steps);
-  const {outputs, unsolved} = settlePeriod(model, point, volts, steps, close);
-  if (unsolved > 0) throw new CircuitError(`no settled cycle was found at ${frequencyHz} Hz and ${peakVolts} V`);
+  const {outputs, settled, unsolved} = settlePeriod(model, point, volts, steps, close);
+  if (!settled || unsolved > 0)
+    throw new CircuitError(
+      `no settled cycle was found at ${frequencyHz} Hz and ${peakVolts} V; ` +
+        "a circuit that oscillates by itself has none, which a time response shows: else try another frequency or level",
+    );
 
   const every = stepsPerPoint * probes.length;
   // The outputs begin one step after t = 0; the last of them is that moment again.

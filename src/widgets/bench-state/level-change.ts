@@ -1,5 +1,6 @@
 import {harmonicDistortion} from "../../engine/analysis/harmonic-distortion.ts";
 import {harmonicsOf} from "../../engine/analysis/harmonics.ts";
+import {CircuitError} from "../../engine/circuit/circuit-error.ts";
 import {courseCircuit, type BenchSetting} from "../../engine/course/course-circuit.ts";
 import {formatQuantity} from "../../engine/quantities/format-quantity.ts";
 import type {BenchView} from "./bench-state.ts";
@@ -21,11 +22,14 @@ const canClip = (setting: BenchSetting) =>
 
 /**
  * What before and now do to one steady note: peak or swing at the amplifier, and distortion; each at its own phrase level. Empty where
- * neither holds anything that could clip, or one of the two is silent.
+ * neither holds anything that could clip, or one of the two is silent. Says so where one has no settled cycle.
  */
 export function clippingChange({now, held}: BenchView): string {
   if (!canClip(now) && !canClip(held)) return "";
-  const [to, from] = [tone(now), tone(held)];
+  const tones = bothSettled(now, held);
+  if (!tones)
+    return "A steady open A settles into no cycle in one of the two: what it does there changes from cycle to cycle.";
+  const [to, from] = tones;
   if (Math.min(to.peakVolts, from.peakVolts) < silentVolts) return "";
   const note = `A steady open A${levels(to, from)}`;
   if (Math.max(to.distortion, from.distortion) < leastDistortion) return `${note} is clipped in neither.`;
@@ -73,6 +77,16 @@ const unchanged = "as loud as before";
 const louder = (db: number) => (Math.abs(db) < 0.05 ? unchanged : `${decibels(db)} ${db > 0 ? "louder" : "quieter"}`);
 
 const decibels = (db: number) => formatQuantity(Math.abs(db), "dB");
+
+/** Both tones; undefined where a rare bench has no settled cycle. */
+function bothSettled(now: BenchSetting, held: BenchSetting): readonly [Tone, Tone] | undefined {
+  try {
+    return [tone(now), tone(held)];
+  } catch (error) {
+    if (error instanceof CircuitError) return undefined;
+    throw error;
+  }
+}
 
 function tone(setting: BenchSetting): Tone {
   const heard = heardCycleOf(setting);

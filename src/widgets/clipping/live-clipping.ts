@@ -16,6 +16,10 @@ export type LiveClipping = Readonly<{follow: () => void; prepare: () => void; ha
 /** What is known of one pair of circuits at one note: cycles by level, and the curves over level. */
 type Known = {cycles: Map<number, Pair<Cycle>>; curves?: Pair<LevelCurve>};
 
+/** Where the engine finds no settled cycle, for now or for before. */
+const noCycle =
+  "With these values this note settles into no cycle that repeats; the curves above still show what was there before the last move.";
+
 /** Drawings that need the curves. */
 const overLevel: readonly string[] = ["peak", "gain"];
 
@@ -67,15 +71,24 @@ export function liveClipping(host: HTMLElement): LiveClipping {
     const {view, note: at, key, known: found, levelVolts} = here();
     const {frequencyHz} = at;
     const arrived = () => here().key === key && draw();
+    /** Curves that cannot be drawn stay dimmed; the sentence below them says why. */
+    const unsettled = (sentence: string) => () => {
+      const place = host.querySelector(`[data-sentence="${sentence}"]`);
+      if (place && here().key === key) place.textContent = noCycle;
+      return undefined;
+    };
     const ask = async (peakVolts: number) => {
       if (found.cycles.has(peakVolts)) return;
-      const cycles = await atRest("cycles", view, {frequencyHz, peakVolts});
+      const inSight = peakVolts === here().levelVolts;
+      const cycles = await atRest("cycles", view, {frequencyHz, peakVolts}).catch(
+        inSight ? unsettled("swing") : () => undefined,
+      );
       if (cycles) found.cycles.set(peakVolts, cycles);
       if (cycles && peakVolts === here().levelVolts) arrived();
     };
     const askCurves = async () => {
       if (found.curves) return;
-      const curves = await atRest("levelCurves", view, {frequencyHz});
+      const curves = await atRest("levelCurves", view, {frequencyHz}).catch(unsettled("levels"));
       if (!curves) return;
       found.curves = curves;
       arrived();

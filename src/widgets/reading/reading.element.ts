@@ -22,7 +22,8 @@ class LiveReadingElement extends HTMLElement {
       late.begin();
       if (slow) {
         return this.#afterRest(async () => {
-          const text = await atRest("reading", view, {name});
+          // What a rare bench without a settled cycle cannot tell stays dimmed.
+          const text = await atRest("reading", view, {name}).catch(() => undefined);
           // Once the bench has moved on, a later answer is awaited.
           if (text === undefined || benchView.peek() !== view) return;
           show(text);

@@ -16,6 +16,36 @@ test("equal benches have changed nothing", () => {
   expect(whatChanged({now: startSetting(2), held: startSetting(2)})).toMatch(/^Nothing has changed yet/);
 });
 
+test("where a reference that gives way lets the stage swing by itself, no peak and no distortion is told", () => {
+  const {settings} = startSetting(13);
+  const parts = {
+    R1: 18e3,
+    C1: 12e-9,
+    R2: 15e3,
+    R8: 33e3,
+    R9: 56e3,
+    C8: 2.7e-6,
+    RV1: 0.27,
+    RV1Ohms: 500e3,
+    R3: 270,
+    C3: 2.2e-6,
+  };
+  const others = {C4: 3.3e-9, C4Fitted: 0, U1: 6, R5: 2700, C5: 6.8e-6, RV2: 0.61, RV2Ohms: 1e6, amplifierOhms: 1.8e6};
+  const outside = {
+    phraseLevel: 0.5,
+    guitarVolume: 0.53,
+    cable: 4.7,
+    D3: 0,
+    D1InSeries: 1,
+    D2InSeries: 2,
+    amplifierCable: 15,
+  };
+  const now = {lesson: 13, settings: {...settings, ...parts, ...others, ...outside, amplifier: 0}};
+  expect(clippingChange({now, held: startSetting(13)})).toMatch(
+    /^A steady open A settles into no cycle in one of the two/,
+  );
+});
+
 test("one part moved is named with both values, its corner and the gain at three places", () => {
   const now = {lesson: 2, settings: {...startSetting(2).settings, C1: 3.9e-9}};
   const sentence = plain(whatChanged({now, held: startSetting(2)}));
