@@ -1,15 +1,10 @@
 // Which modules travel together: a page's scripts come in three files, not in forty, which also pack a third smaller together.
 
-const one = (...names) => new RegExp(names.map((name) => `/${name}`).join("|"));
+const one = (...names) => new RegExp(`/src/(${names.join("|")})`);
 
-/** On every page. */
-const page = one(
-  "layouts/Header",
-  "preload-helper",
-  "widgets/(display|fold-away|required)",
-  "widgets/player/volume",
-  "widgets/carry-on/last-lesson",
-);
+/** On every page; what fetches later scripts is the bundler's own. */
+const everywhere = one("layouts/Header", "widgets/(display|fold-away|required|player/volume|carry-on/last-lesson)");
+const page = (id) => everywhere.test(id) || id.includes("/preload-helper");
 
 /** Wherever a circuit can be turned and played: the front page and lessons. */
 const bench = one("engine/", "widgets/(slider|bench-state|player/player.element|player/Player)");
