@@ -3,7 +3,7 @@ import {anchored} from "../analysis/islands.ts";
 import {nonlinearities, type Law, type LinearForm, type Nonlinearity} from "../analysis/nonlinearities.ts";
 import type {Stamps, Triplets} from "../analysis/stamps.ts";
 import {CircuitError} from "../circuit/circuit-error.ts";
-import {factorReal, solveRealColumns} from "../solve/real-lu.ts";
+import {factorReal, solveRealColumnsTwice} from "../solve/real-lu.ts";
 import {placeLaws} from "./place-laws.ts";
 import {matricesOver, type Method, type StepModel} from "./step-model.ts";
 
@@ -92,7 +92,8 @@ function reduced(
         for (const [column, factor] of from)
           dense[(i * size + row) * whole + i * size + column]! += out * tangents[k]! * factor;
   });
-  if (factorReal(whole, dense, order) >= 0) return undefined;
+  const factors = Float64Array.from(dense);
+  if (factorReal(whole, factors, order) >= 0) return undefined;
 
   const {laws, ports, columns} = placeLaws(perLaw, stages, tangents);
   const [n, g, r, c] = [stores.length, ports.length, outputs.length, columns.length];
@@ -116,7 +117,7 @@ function reduced(
   }
   columns.forEach(({form, stage}, k) => put(form, stage, n + stages + 1 + k, -1));
   const x = new Float64Array(whole * width);
-  solveRealColumns(whole, dense, order, b, x, width);
+  solveRealColumnsTwice(whole, dense, factors, order, b, x, width);
 
   const response = new Float64Array(width);
   /** Reads a form of the unknowns of a stage from every column, and writes what it finds into row `row` of four matrices. */

@@ -122,6 +122,26 @@ test("tens of amperes that two kinds of diode share over a hundredth of an ohm a
     expect(kirchhoffInTime(circuit(parts), noise(seed, 20), 96_000)).toBeLessThan(1e-9); // of the largest current
 });
 
+test("what hangs on a node by ten microhms is balanced beside ten kilohms and amperes of diodes", () => {
+  const diode = (ref: string, nodes: readonly [string, string]): Part => ({
+    kind: "diode",
+    ref,
+    nodes,
+    model: diodeModels.silicon,
+    inSeries: 1,
+  });
+  const parts: readonly Part[] = [
+    {kind: "voltage source", ref: "V", nodes: ["s", "0"], volts: -20, signal: true},
+    resistor("R1", "s", "a", 1),
+    resistor("R2", "a", "b", 9856),
+    resistor("R3", "a", "c", 1e-5),
+    diode("D1", ["0", "b"]),
+    diode("D2", ["b", "a"]),
+    diode("D3", ["0", "a"]),
+  ];
+  expect(kirchhoffInTime(circuit(parts), noise(0, 20), 96_000)).toBeLessThan(1e-9); // of the largest current
+});
+
 test("a capacitor that carries a millionth too much shows at its node", () => {
   const {circuit} = courseCircuit({lesson: 21, settings: startSetting(21).settings});
   expect(kirchhoffInTime(circuit, noise(1, 20), 96_000, {off: 1e-6})).toBeGreaterThan(1e-8);
