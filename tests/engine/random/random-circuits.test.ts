@@ -134,7 +134,7 @@ test("what hangs on a node by ten microhms is balanced beside ten kilohms and am
     {kind: "voltage source", ref: "V", nodes: ["s", "0"], volts: -20, signal: true},
     resistor("R1", "s", "a", 1),
     resistor("R2", "a", "b", 9856),
-    resistor("R3", "a", "c", 1e-5),
+    {kind: "variable resistor", ref: "RV1", nodes: ["a", "c"], ohms: 0.01, position: 0, taper: "linear", endOhms: 1e-5},
     diode("D1", ["0", "b"]),
     diode("D2", ["b", "a"]),
     diode("D3", ["0", "a"]),
