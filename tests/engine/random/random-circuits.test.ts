@@ -195,9 +195,11 @@ function solvedByMathjs(
   const right = rows.map((_, row) => [row < size ? (signal[row] ?? 0) * (rowFactors[row] ?? 1) : 0]);
   const unscaled = (x: number[][]) => x.map(([cell = Number.NaN], k) => cell * (columnFactors[k] ?? 1));
   const x = unscaled(lusolve(scaled, right) as number[][]);
-  // The unknowns in reverse order, every other coefficient one bit off: another elimination, of equations that no double tells apart.
+  // The unknowns in reverse order, coefficients one bit off by chance, so that no part is off as a whole: another elimination, of
+  // equations that no double tells apart.
+  const draw = seededNoise(1);
   const backwards = lusolve(
-    scaled.map((cells, row) => cells.map((cell, column) => cell * ((row + column) % 2 ? 1 : 1 + 2 ** -52)).reverse()),
+    scaled.map((cells) => cells.map((cell) => cell * (draw() < 0 ? 1 : 1 + 2 ** -52)).reverse()),
     right,
   ) as number[][];
   const again = unscaled([...backwards].reverse());
