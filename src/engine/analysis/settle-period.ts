@@ -15,6 +15,8 @@ const mostPeriods = 24;
 
 /** Plain periods before each search with derivatives: from too far off, where rails and the battery's diode come and go, it loses its way. */
 const periodsBefore = [0, 300, 1000] as const;
+/** A second of them: the long periods of two tones are searched but once. */
+const mostPlainSteps = 2_500_000;
 
 /** A memory that a node without any way out never forgets comes back only as closely as rounding lets it: 160 dB is settled. */
 const settledWithin = 1e-8;
@@ -69,6 +71,7 @@ export function settlePeriod(
   const plain = Float64Array.from(start);
   let [made, settled] = [0, false];
   for (const periods of periodsBefore) {
+    if (periods * steps > mostPlainSteps) break;
     stepper = blockStepper(model, start);
     for (; made < periods; made++) period(plain, plain);
     found.set(plain);
