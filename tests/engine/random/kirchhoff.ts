@@ -3,6 +3,7 @@ import {operatingPoint, restVoltage, type OperatingPoint} from "../../../src/eng
 import {evaluate, type Law} from "../../../src/engine/analysis/nonlinearities.ts";
 import {stamps} from "../../../src/engine/analysis/stamps.ts";
 import type {Circuit} from "../../../src/engine/circuit/circuit.ts";
+import {CircuitError} from "../../../src/engine/circuit/circuit-error.ts";
 import {armOhms, variableOhms} from "../../../src/engine/circuit/resistance.ts";
 import type {Diode, NodeName, Part} from "../../../src/engine/circuit/part.ts";
 import {blockStepper} from "../../../src/engine/realtime/block-stepper.ts";
@@ -31,12 +32,14 @@ export function kirchhoff(circuit: Circuit, point: OperatingPoint): number {
  *
  * @param options.asLive steps as live sound does, no closer; else each step is solved as closely as for curves and figures
  * @param options.off the part of a capacitance by which to be wrong on purpose, to see that it shows
+ * @param options.missed a step to take for unsolved on purpose, to see that it shows
+ * @throws {Error} if a step was not solved that has a solution; one that has none ends the run
  */
 export function kirchhoffInTime(
   circuit: Circuit,
   signal: Float64Array,
   rateHz: number,
-  {asLive = false, off = 0}: Readonly<{asLive?: boolean; off?: number}> = {},
+  {asLive = false, off = 0, missed = -1}: Readonly<{asLive?: boolean; off?: number; missed?: number}> = {},
 ): number {
   const point = operatingPoint(circuit);
   const {unknownOf, branchOf, size, stores} = point.stamps;
@@ -69,10 +72,15 @@ export function kirchhoffInTime(
   const carried = new Map(parts.map(({ref}) => [ref, point.x[branchOf.get(ref) ?? -1] ?? 0]));
   let worst = 0;
   let most = highest(point.x);
-  for (const volts of signal) {
+  for (const [n, volts] of signal.entries()) {
     const next = new Float64Array(size);
     const memoryBefore = Float64Array.from((asLive ? live.single : close).state);
-    if (!step(volts, next)) throw new Error("a step was not solved");
+    if (!step(volts, next) || n === missed) {
+      const held = (part: Part) => [across(now, part), carried.get(part.ref) ?? 0] as const;
+      if (hasRest(companionCircuit(circuit, parts, volts, rateHz, held))) throw new Error("a step was not solved");
+      // The search over all unknowns finds nothing either: an op-amp whose output carries its own supply can meet such a step.
+      return worst;
+    }
     most = Math.max(most, highest(next));
     const values = model.laws.map(({law}, k) => Math.abs(valueOf(law, (asLive ? live.single : close).points[k] ?? 0)));
     // A node's voltage is a sum of what every source, memory and law does to it: its last digit is that of its largest term, and
@@ -106,6 +114,50 @@ export function kirchhoffInTime(
     now = next;
   }
   return worst;
+}
+
+/**
+ * The circuit whose rest is a step's solution: each capacitor and coil as the trapezoidal rule has it, a resistance and a source of
+ * what it held (Nagel's companion models).
+ *
+ * @param held voltage and current of a part at the step before
+ */
+function companionCircuit(
+  {nodes}: Circuit,
+  parts: readonly Part[],
+  volts: number,
+  rateHz: number,
+  held: (part: Part) => readonly [volts: number, amperes: number],
+): Circuit {
+  const stages = parts.flatMap((part): readonly Part[] => {
+    if (part.kind === "voltage source") return part.signal === true ? [{...part, volts: part.volts + volts}] : [part];
+    if (part.kind !== "capacitor" && part.kind !== "inductor") return [part];
+    const [v, i] = held(part);
+    const capacitor = part.kind === "capacitor";
+    const ohms = capacitor ? 1 / (2 * rateHz * part.farads) : 2 * rateHz * part.henries;
+    const [a, b, between] = [part.nodes[0], part.nodes[1], `${part.ref} between`];
+    return [
+      {kind: "resistor", ref: part.ref, nodes: [a, between], ohms},
+      {
+        kind: "voltage source",
+        ref: `${part.ref} held`,
+        nodes: [between, b],
+        volts: capacitor ? v + i * ohms : -(v + i * ohms),
+      },
+    ];
+  });
+  // Past the checks of values: what a step holds may be kilovolts.
+  return {nodes: [...new Set([...nodes, ...stages.flatMap((part) => part.nodes)])], parts: stages};
+}
+
+function hasRest(circuit: Circuit): boolean {
+  try {
+    operatingPoint(circuit);
+    return true;
+  } catch (error) {
+    if (error instanceof CircuitError) return false;
+    throw error;
+  }
 }
 
 const highest = (values: Float64Array) => values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);

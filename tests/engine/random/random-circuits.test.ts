@@ -147,6 +147,12 @@ test("a capacitor that carries a millionth too much shows at its node", () => {
   expect(kirchhoffInTime(circuit, noise(1, 20), 96_000, {off: 1e-6})).toBeGreaterThan(1e-8);
 });
 
+test.each([4, 10, 21])("a step of lesson %i that is taken for unsolved is found to have a solution", (lesson) => {
+  const {circuit} = courseCircuit({lesson, settings: startSetting(lesson).settings});
+  for (const missed of [0, 7, 19])
+    expect(() => kirchhoffInTime(circuit, noise(1, 20), 96_000, {missed})).toThrow("a step was not solved");
+});
+
 test("random linear circuits have the response that mathjs' LU solver finds", () => {
   fc.assert(
     fc.property(linearCircuits, fc.constantFrom(20, 440, 20e3), (circuit, hz) => {
