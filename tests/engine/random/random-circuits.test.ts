@@ -201,22 +201,22 @@ function solvedByMathjs(
   const right = rows.map((_, row) => [row < size ? (signal[row] ?? 0) * (rowFactors[row] ?? 1) : 0]);
   const unscaled = (x: number[][]) => x.map(([cell = Number.NaN], k) => cell * (columnFactors[k] ?? 1));
   const x = unscaled(lusolve(scaled, right) as number[][]);
-  // The unknowns in reverse order, coefficients one bit off by chance, so that no part is off as a whole: another elimination, of
-  // equations that no double tells apart.
-  const draw = seededNoise(1);
-  const backwards = lusolve(
-    scaled.map((cells) => cells.map((cell) => cell * (draw() < 0 ? 1 : 1 + 2 ** -52)).reverse()),
-    right,
-  ) as number[][];
-  const again = unscaled([...backwards].reverse());
+  // The unknowns in reverse order, coefficients one bit off by chance, four times, so that no part is off as a whole each time:
+  // other eliminations, of equations that no double tells apart.
+  const again = [1, 2, 3, 4].map((seed) => {
+    const draw = seededNoise(seed);
+    const off = scaled.map((cells) => cells.map((cell) => cell * (draw() < 0 ? 1 : 1 + 2 ** -52)).reverse());
+    return unscaled((lusolve(off, right) as number[][]).reverse());
+  });
   // Of the voltages, which are what is compared: amperes may be the larger by far.
   const voltages = (all: readonly number[]) => [
     ...all.slice(0, unknownOf.size),
     ...all.slice(size, size + unknownOf.size),
   ];
   const most = Math.max(...voltages(x).map(Math.abs));
-  const others = voltages(again);
-  const sure = voltages(x).every((cell, k) => Math.abs(cell - (others[k] ?? Number.NaN)) <= 1e-7 * most);
+  const sure = again
+    .map(voltages)
+    .every((others) => voltages(x).every((cell, k) => Math.abs(cell - (others[k] ?? Number.NaN)) <= 1e-7 * most));
   return {sure, x: Array.from({length: size}, (_, k) => ({re: x[k] ?? Number.NaN, im: x[size + k] ?? Number.NaN}))};
 }
 
