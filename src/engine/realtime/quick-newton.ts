@@ -47,7 +47,7 @@ export function settleQuickly(quick: QuickNewton): boolean {
   for (let round = 0; round < rounds; round++) {
     setUp(quick);
     invertThree(matrix, inverse);
-    solveThree(quick, side);
+    multiplyThree(inverse, side, sums);
     const s0 = sums[0]!;
     const s1 = sums[1]!;
     const s2 = sums[2]!;
@@ -67,7 +67,8 @@ export function settleQuickly(quick: QuickNewton): boolean {
       }
       if (!(size <= law.near && law.point < law.straightFrom)) near = false;
     }
-    if (!last && near) last = continueBySeries(quick);
+    if (last) refine(quick, side);
+    else if (near) last = continueBySeries(quick);
     for (let k = 0; k < laws.length; k++) {
       const law = laws[k]!;
       if (law.asleep) continue;
@@ -138,7 +139,7 @@ const passes = 4;
  * last step would leave, the half of its square over 25 mV; false if a law goes too far for that, or it takes too long.
  */
 function continueBySeries(quick: QuickNewton): boolean {
-  const {laws, ends, sums, side, bent, smallestStep} = quick;
+  const {laws, ends, sums, side, bent, inverse, smallestStep} = quick;
   const enough = 0.5 * smallestStep * smallestStep;
   for (let pass = 0; pass < passes; pass++) {
     for (let column = 0, k = 0; column < 3; column++) {
@@ -151,7 +152,7 @@ function continueBySeries(quick: QuickNewton): boolean {
       }
       bent[column] = sum;
     }
-    solveThree(quick, bent);
+    multiplyThree(inverse, bent, sums);
     const s0 = sums[0]!;
     const s1 = sums[1]!;
     const s2 = sums[2]!;
@@ -166,17 +167,18 @@ function continueBySeries(quick: QuickNewton): boolean {
       if (law.slope !== 0 && !(lacks <= enough)) done = false;
       law.step = step;
     }
-    if (done) return true;
+    if (!done) continue;
+    refine(quick, bent);
+    return true;
   }
   return false;
 }
 
 /**
- * Solves a round's equations for the sums, and once more for what the first solution leaves: where amperes through diodes meet a
- * hundredth of an ohm, an inverse alone would lose the digits that Kirchhoff's law is held to.
+ * Solves the last equations once more for what their solution leaves: where amperes through diodes meet a hundredth of an ohm, an
+ * inverse alone would lose the digits that Kirchhoff's law is held to.
  */
-function solveThree({matrix, inverse, left, sums}: QuickNewton, right: Float64Array): void {
-  multiplyThree(inverse, right, sums);
+function refine({matrix, inverse, left, sums}: QuickNewton, right: Float64Array): void {
   const s0 = sums[0]!;
   const s1 = sums[1]!;
   const s2 = sums[2]!;
