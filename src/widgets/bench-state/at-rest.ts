@@ -1,5 +1,6 @@
 import type {AtRestAnswer, AtRestAsked, AtRestKind, AtRestReply, AtRestRequest} from "./at-rest-works.ts";
 import type {BenchView} from "./bench-state.ts";
+import {soundServed} from "./sound-first.ts";
 
 /** How long a bench stands still before it counts as at rest, in milliseconds. */
 export const restMilliseconds = 150;
@@ -35,10 +36,17 @@ export function atRest<K extends AtRestKind>(
     }
   }
   const request: AtRestRequest = {id: ++asked, round, kind, view, asked: question};
-  hand ??= worker() ?? here;
   const promise = new Promise<unknown>((resolve, reject) => waiting.set(request.id, {request, resolve, reject}));
-  hand(request);
+  const served = soundServed();
+  if (served) void served.then(() => handOver(request));
+  else handOver(request);
   return promise as Promise<AtRestAnswer<K> | undefined>;
+}
+
+function handOver(request: AtRestRequest) {
+  if (!waiting.has(request.id)) return;
+  hand ??= worker() ?? here;
+  hand(request);
 }
 
 function take(reply: AtRestReply) {

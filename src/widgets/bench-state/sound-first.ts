@@ -15,5 +15,12 @@ export function soundFirst(sounding: Promise<unknown>): void {
   awaited = served;
 }
 
+/** What is fetched to draw with, but not before a sound that has been asked for meanwhile. */
+export async function afterSound<Drawing>(fetched: Promise<Drawing>): Promise<Drawing> {
+  const drawing = await fetched;
+  await awaited;
+  return drawing;
+}
+
 /** Resolves when no sound is awaited that has been asked for; undefined if none is. */
 export const soundServed = (): Promise<unknown> | undefined => awaited;

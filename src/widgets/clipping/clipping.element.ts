@@ -2,6 +2,7 @@ import {computed, effect} from "@preact/signals-core";
 import {benchView, note} from "../bench-state/bench-state.ts";
 import {noteNamed} from "../bench-state/notes.ts";
 import {onChange} from "../bench-state/on-change.ts";
+import {afterSound} from "../bench-state/sound-first.ts";
 import type {LiveClipping} from "./live-clipping.ts";
 
 /** Draws one note through the clipping stage anew when bench or note move. What it needs comes with the first sign of a move. */
@@ -19,7 +20,7 @@ class ClippingFigureElement extends HTMLElement {
       effect(() => {
         for (const choice of choices) choice.checked = choice.value === note.value.name;
       }),
-      onChange(both, async () => (await this.live).follow()),
+      onChange(both, async () => (await afterSound(this.live)).follow()),
     ];
     // The first touch of a control is the sign that cycles will be needed: at every stop of the level, or the first drag waits.
     for (const sign of ["pointerdown", "focusin"]) document.addEventListener(sign, this.#touched, {passive: true});

@@ -1,6 +1,7 @@
 import {effect} from "@preact/signals-core";
 import {benchView, partInHand, takeInHand} from "../bench-state/bench-state.ts";
 import {onChange} from "../bench-state/on-change.ts";
+import {afterSound} from "../bench-state/sound-first.ts";
 import {sweepingHz} from "../player/heard.ts";
 import {required} from "../required.ts";
 import type {CurveDrawing} from "./curve-drawing.ts";
@@ -46,7 +47,7 @@ class ResponsePlotElement extends HTMLElement {
     for (const sign of ["pointerdown", "focusin"]) document.addEventListener(sign, this.#touched, {passive: true});
     this.#stops = [
       onChange(benchView, async () => {
-        (await this.drawing).follow();
+        (await afterSound(this.drawing)).follow();
         (await this.cursor).say();
       }),
       effect(() => void this.#light(partInHand.value)),

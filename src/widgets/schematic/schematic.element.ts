@@ -4,6 +4,7 @@ import {alsoInHand, isInHand, letGo, nowSetting, partInHand, pinned, takeInHand}
 import type {DrawingSize} from "./drawing.ts";
 import {required} from "../required.ts";
 import {onChange} from "../bench-state/on-change.ts";
+import {afterSound} from "../bench-state/sound-first.ts";
 import {wholeDrawing} from "./whole-drawing.ts";
 
 /** The width from which the style sheet shows the wide drawing. */
@@ -79,7 +80,7 @@ class LessonSchematicElement extends HTMLElement {
     const shows = this.querySelector("[data-ref=guitar]") ? nowSetting.value : benchKey(nowSetting.value);
     if (shows === this.#shows) return;
     this.#shows = shows;
-    const {moveDrawing, refreshFragment} = await import("./refresh-fragment.ts");
+    const {moveDrawing, refreshFragment} = await afterSound(import("./refresh-fragment.ts"));
     clearTimeout(this.#rest);
     moveDrawing(this, this.#size, nowSetting.value, partInHand.value);
     this.#light();

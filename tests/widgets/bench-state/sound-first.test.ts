@@ -1,7 +1,7 @@
 import {signal} from "@preact/signals-core";
 import {beforeEach, expect, test, vi} from "vitest";
 import {onChange} from "../../../src/widgets/bench-state/on-change.ts";
-import {soundFirst, soundServed} from "../../../src/widgets/bench-state/sound-first.ts";
+import {afterSound, soundFirst, soundServed} from "../../../src/widgets/bench-state/sound-first.ts";
 
 const frame = () => vi.advanceTimersByTimeAsync(17);
 
@@ -65,4 +65,18 @@ test("a drawing that has gone from the page meanwhile is not asked any more", as
   sounds();
   await frame();
   expect(drawn).toEqual([]);
+});
+
+test("what has been fetched to draw with waits too, for a sound asked for while it was on its way", async () => {
+  const told: string[] = [];
+  let fetched = (_: string) => {};
+  void afterSound(new Promise<string>((resolve) => (fetched = resolve))).then((drawing) => told.push(drawing));
+  let sounds = () => {};
+  soundFirst(new Promise<void>((resolve) => (sounds = resolve)));
+  fetched("drawing");
+  await frame();
+  expect(told).toEqual([]);
+  sounds();
+  await frame();
+  expect(told).toEqual(["drawing"]);
 });
