@@ -92,7 +92,7 @@ function reduced(
         for (const [column, factor] of from)
           dense[(i * size + row) * whole + i * size + column]! += out * tangents[k]! * factor;
   });
-  const factors = Float64Array.from(dense);
+  const factors = dense.slice();
   if (factorReal(whole, factors, order) >= 0) return undefined;
 
   const {laws, ports, columns} = placeLaws(perLaw, stages, tangents);

@@ -113,8 +113,8 @@ export function solveRealColumns(
   }
   for (let row = size - 1; row >= 0; row--) {
     for (let column = row + 1; column < size; column++) subtract(row, column);
-    const pivot = matrix[row * size + row]!;
-    for (let k = 0, at = row * width; k < width; k++) x[at++]! /= pivot;
+    const inverse = 1 / matrix[row * size + row]!;
+    for (let k = 0, at = row * width; k < width; k++) x[at++]! *= inverse;
   }
 }
 
@@ -136,7 +136,7 @@ export function solveRealColumnsTwice(
   width: number,
 ): void {
   solveRealColumns(size, factors, rowOrder, b, x, width);
-  const left = Float64Array.from(b);
+  const left = b.slice();
   for (let row = 0; row < size; row++) {
     for (let column = 0; column < size; column++) {
       const factor = a[row * size + column]!;
