@@ -29,6 +29,14 @@ export const signalAt = (node: string, volts = 0): Part => ({
   signal: true,
 });
 
+/** A source that stays as it is, against ground. */
+export const supplyAt = (ref: string, node: string, volts: number): Part => ({
+  kind: "voltage source",
+  ref,
+  nodes: [node, "0"],
+  volts,
+});
+
 /** A diode each way. */
 export const pair = (a: string, b: string): readonly Part[] => [
   {kind: "diode", ref: "D1", nodes: [a, b], model: diode, inSeries: 1},

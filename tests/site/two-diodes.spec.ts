@@ -94,6 +94,32 @@ test("the figure's sentences are all about one note: none is seen until every on
   expect(seen).toEqual({mixed: [], moved: true});
 });
 
+test("where a bench has no settled cycle the figure says so in sight, until it has one", async ({page}) => {
+  // A bench that does not settle is too rare to turn to: the worker is made to answer as it would for one.
+  await page.addInitScript(() => {
+    Object.assign(globalThis, {refuses: false});
+    const post = Worker.prototype.postMessage as (message: unknown, ...rest: unknown[]) => void;
+    Worker.prototype.postMessage = function (this: Worker, message: unknown, ...rest: unknown[]) {
+      const {kind, id} = (message ?? {}) as {kind?: string; id?: number};
+      const {refuses} = globalThis as unknown as {refuses: boolean};
+      if (!refuses || (kind !== "cycles" && kind !== "levelCurves")) return post.call(this, message, ...rest);
+      setTimeout(() => this.dispatchEvent(new MessageEvent("message", {data: {id, message: "it does not settle"}})));
+    } as typeof Worker.prototype.postMessage;
+  });
+  await openLesson(page, slug);
+  const swing = page.locator("[data-sentence=swing]");
+  await page.evaluate(() => Object.assign(globalThis, {refuses: true}));
+  await page.getByRole("radio", {name: "open e"}).check();
+  await expect(swing).toContainText("settles into no cycle", patient);
+  await expect(swing).toBeVisible();
+  await page.evaluate(() => Object.assign(globalThis, {refuses: false}));
+  await page.getByRole("radio", {name: "1 kHz"}).check();
+  await expect(swing).toContainText("At 1\u00a0kHz", patient);
+  await settled(page);
+  await expect(swing).toBeVisible();
+  await expect(page.locator("[data-unsettled]")).toHaveCount(0);
+});
+
 test("where a browser gives no worker the figure follows all the same", async ({page}) => {
   test.slow();
   await page.addInitScript(() => {

@@ -47,6 +47,7 @@ export function liveClipping(host: HTMLElement): LiveClipping {
 
   const draw = () => {
     const {known: found, levelVolts, note: at} = here();
+    for (const place of host.querySelectorAll("[data-unsettled]")) place.removeAttribute("data-unsettled");
     const cycles = found.cycles.get(levelVolts);
     if (cycles && found.curves) late.end();
     else late.begin();
@@ -74,7 +75,9 @@ export function liveClipping(host: HTMLElement): LiveClipping {
     /** Curves that cannot be drawn stay dimmed; the sentence below them says why. */
     const unsettled = (sentence: string) => () => {
       const place = host.querySelector(`[data-sentence="${sentence}"]`);
-      if (place && here().key === key) place.textContent = noCycle;
+      if (!(place instanceof HTMLElement) || here().key !== key) return undefined;
+      place.textContent = noCycle;
+      place.dataset["unsettled"] = "";
       return undefined;
     };
     const ask = async (peakVolts: number) => {

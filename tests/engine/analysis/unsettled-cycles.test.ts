@@ -4,11 +4,10 @@ import {steadyCycle} from "../../../src/engine/analysis/steady-cycle.ts";
 import {circuit} from "../../../src/engine/circuit/circuit.ts";
 import {CircuitError} from "../../../src/engine/circuit/circuit-error.ts";
 import {opAmpModels} from "../../../src/engine/circuit/models/op-amps.ts";
-import type {Part} from "../../../src/engine/circuit/part.ts";
 import {courseCircuit} from "../../../src/engine/course/course-circuit.ts";
 import {blockStepper} from "../../../src/engine/realtime/block-stepper.ts";
 import {memoryAt, stepModel} from "../../../src/engine/realtime/derive-step.ts";
-import {capacitor, resistor, signalAt} from "../../reference-cases/course-stages.ts";
+import {capacitor, resistor, signalAt, supplyAt} from "../../reference-cases/course-stages.ts";
 
 test("a battery's diode that charges and rails that are just met lead no cycle astray: cycle after cycle arrives there too", () => {
   const settings = {
@@ -52,16 +51,10 @@ test("a battery's diode that charges and rails that are just met lead no cycle a
 });
 
 test("a circuit that oscillates by itself has no settled cycle, and that is said", () => {
-  const supply = (ref: string, node: string, volts: number): Part => ({
-    kind: "voltage source",
-    ref,
-    nodes: [node, "0"],
-    volts,
-  });
   const oscillator = circuit([
     signalAt("s"),
-    supply("V+", "vcc", 9),
-    supply("V-", "vee", -9),
+    supplyAt("V+", "vcc", 9),
+    supplyAt("V-", "vee", -9),
     resistor("Rs", "s", "p", 100e3),
     resistor("R1", "p", "0", 10e3),
     resistor("R2", "out", "p", 10e3),

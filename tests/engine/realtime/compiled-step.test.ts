@@ -20,7 +20,7 @@ import {nonlinearStepper} from "../../../src/engine/realtime/nonlinear-stepper.t
 import {stepLadder} from "../../../src/engine/realtime/step-ladder.ts";
 import type {Method} from "../../../src/engine/realtime/step-model.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
-import {capacitor, resistor, signalAt} from "../../reference-cases/course-stages.ts";
+import {capacitor, resistor, signalAt, supplyAt} from "../../reference-cases/course-stages.ts";
 
 const rateHz = 384_000;
 
@@ -152,17 +152,11 @@ describe("the rule's own error taken out", () => {
   });
 
   test("a circuit that swings by itself from rail to rail comes nearer to its own pace", () => {
-    const supply = (ref: string, node: string, volts: number): Part => ({
-      kind: "voltage source",
-      ref,
-      nodes: [node, "0"],
-      volts,
-    });
     const oscillator = circuit([
       signalAt("s"),
       ...[resistor("R1", "s", "p", 10e3), resistor("R2", "out", "p", 47e3), capacitor("C2", "p", "0", 1e-9)],
       ...[resistor("R3", "out", "m", 22e3), capacitor("C1", "m", "0", 10e-9)],
-      ...[supply("V+", "vcc", 9), supply("V-", "vee", -9)],
+      ...[supplyAt("V+", "vcc", 9), supplyAt("V-", "vee", -9)],
       {
         kind: "op-amp",
         ref: "U1",

@@ -9,7 +9,7 @@ import {blockStepper} from "../../../src/engine/realtime/block-stepper.ts";
 import {hardStep, liveLooks} from "../../../src/engine/realtime/hard-step.ts";
 import {memoryAt, stepModel} from "../../../src/engine/realtime/derive-step.ts";
 import {seededNoise} from "../../../src/engine/sound/seeded-noise.ts";
-import {resistor, signalAt} from "../../reference-cases/course-stages.ts";
+import {resistor, signalAt, supplyAt} from "../../reference-cases/course-stages.ts";
 
 const diode = (ref: string, a: NodeName, b: NodeName, more: Partial<Diode> = {}): Part => ({
   kind: "diode",
@@ -63,19 +63,13 @@ test("laws that stand anywhere at all find the one solution of a circuit without
 });
 
 test("an op-amp that feeds its own input jumps from rail to rail where theory says, and every step is solved", () => {
-  const supply = (ref: string, node: NodeName, volts: number): Part => ({
-    kind: "voltage source",
-    ref,
-    nodes: [node, "0"],
-    volts,
-  });
   // No pole: between two samples the output has no way but to jump, where the branch that it stood on ends.
   const trigger = circuit([
     signalAt("s"),
     resistor("R1", "s", "p", 10e3),
     resistor("R2", "out", "p", 100e3),
-    supply("V+", "vcc", 9),
-    supply("V-", "vee", -9),
+    supplyAt("V+", "vcc", 9),
+    supplyAt("V-", "vee", -9),
     {
       kind: "op-amp",
       ref: "U1",
