@@ -110,6 +110,8 @@ test("where a bench has no settled cycle the figure says so in sight, until it h
   const swing = page.locator("[data-sentence=swing]");
   await page.evaluate(() => Object.assign(globalThis, {refuses: true}));
   await page.getByRole("radio", {name: "open e"}).check();
+  // What else the figure says is hidden by then.
+  await expect(page.locator("clipping-figure")).toHaveAttribute("aria-busy", "true");
   await expect(swing).toContainText("settles into no cycle", patient);
   await expect(swing).toBeVisible();
   await page.evaluate(() => Object.assign(globalThis, {refuses: false}));
